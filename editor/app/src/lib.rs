@@ -1,0 +1,1 @@
+//! The Chockstone window and command line.

@@ -1,0 +1,3 @@
+//! The `chockstone` program.
+
+fn main() {}

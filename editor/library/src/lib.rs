@@ -1,0 +1,1 @@
+//! Releases of profiles and the association's collection of them.

@@ -1,0 +1,1 @@
+//! Statics as pure functions over plain numbers with uncertainty.

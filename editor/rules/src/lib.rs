@@ -1,0 +1,1 @@
+//! What is wrong, risky or missing in a profile.

@@ -1,0 +1,1 @@
+//! The contract: data model, units, JSON Schema, reading, canonical bytes and bundles.

@@ -1,0 +1,118 @@
+//! Canonical JSON by RFC 8785: the bytes that are hashed and signed.
+
+use serde_json::Value;
+
+/// A number that canonical JSON cannot hold exactly.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error(
+    "the integer {number} at {pointer} cannot be held exactly: RFC 8785 numbers are binary64, exact to 9007199254740991"
+)]
+pub struct NotExact {
+    /// The number as written.
+    pub number: String,
+    /// RFC 6901 pointer to it.
+    pub pointer: String,
+}
+
+/// The largest integer that binary64 holds with all its neighbours (RFC 7493, 2.2).
+const LARGEST_EXACT: u64 = (1 << 53) - 1;
+
+/// The canonical bytes of a value. Refuses integers that binary64 would round.
+pub fn to_vec(value: &Value) -> Result<Vec<u8>, NotExact> {
+    let mut out = Vec::with_capacity(1024);
+    put(value, &mut out, &mut String::new())?;
+    Ok(out)
+}
+
+fn put(value: &Value, out: &mut Vec<u8>, pointer: &mut String) -> Result<(), NotExact> {
+    match value {
+        Value::Number(number) => put_number(number, out, pointer),
+        Value::Array(items) => {
+            out.push(b'[');
+            for (i, item) in items.iter().enumerate() {
+                if i > 0 {
+                    out.push(b',');
+                }
+                put_inside(item, &i.to_string(), out, pointer)?;
+            }
+            out.push(b']');
+            Ok(())
+        }
+        Value::Object(map) => put_object(map, out, pointer),
+        plain => {
+            put_plain(plain, out);
+            Ok(())
+        }
+    }
+}
+
+fn put_object(
+    map: &serde_json::Map<String, Value>,
+    out: &mut Vec<u8>,
+    pointer: &mut String,
+) -> Result<(), NotExact> {
+    let mut entries: Vec<(&String, &Value)> = map.iter().collect();
+    // RFC 8785, 3.2.3: by UTF-16 code units, which differs from the order of bytes above U+FFFF.
+    if !entries.iter().all(|(key, _)| key.is_ascii()) {
+        entries.sort_by(|a, b| a.0.encode_utf16().cmp(b.0.encode_utf16()));
+    }
+    out.push(b'{');
+    for (i, (key, inner)) in entries.into_iter().enumerate() {
+        if i > 0 {
+            out.push(b',');
+        }
+        put_plain(key, out);
+        out.push(b':');
+        put_inside(inner, key, out, pointer)?;
+    }
+    out.push(b'}');
+    Ok(())
+}
+
+fn put_inside(
+    value: &Value,
+    key: &str,
+    out: &mut Vec<u8>,
+    pointer: &mut String,
+) -> Result<(), NotExact> {
+    let length = pointer.len();
+    pointer.push('/');
+    pointer.push_str(&key.replace('~', "~0").replace('/', "~1"));
+    put(value, out, pointer)?;
+    pointer.truncate(length);
+    Ok(())
+}
+
+fn put_number(
+    number: &serde_json::Number,
+    out: &mut Vec<u8>,
+    pointer: &str,
+) -> Result<(), NotExact> {
+    let not_exact = || NotExact {
+        number: number.to_string(),
+        pointer: pointer.to_owned(),
+    };
+    if let Some(integer) = number.as_i64() {
+        if integer.unsigned_abs() > LARGEST_EXACT {
+            return Err(not_exact());
+        }
+        out.extend(integer.to_string().as_bytes());
+        return Ok(());
+    }
+    match number
+        .as_f64()
+        .filter(|f| f.is_finite() && !number.is_u64())
+    {
+        Some(float) => {
+            out.extend(ryu_js::Buffer::new().format_finite(float).as_bytes());
+            Ok(())
+        }
+        None => Err(not_exact()),
+    }
+}
+
+/// `serde_json` escapes strings as RFC 8785, 3.2.2.2 asks.
+fn put_plain(value: impl serde::Serialize, out: &mut Vec<u8>) {
+    // Writing to a vector cannot fail.
+    let _ = serde_json::to_writer(out, &value);
+}

@@ -1,0 +1,267 @@
+//! The built-in conditions: yes/no facts of the vehicle and the scene that every profile may use.
+
+/// One built-in condition.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BuiltIn {
+    /// The id used by references.
+    pub id: &'static str,
+    /// Its name in English and Spanish.
+    pub name: [&'static str; 2],
+    /// How a crew can tell that it holds, in English and Spanish.
+    pub meaning: [&'static str; 2],
+}
+
+const fn built_in(
+    id: &'static str,
+    name: [&'static str; 2],
+    meaning: [&'static str; 2],
+) -> BuiltIn {
+    BuiltIn { id, name, meaning }
+}
+
+/// Every built-in condition.
+pub const BUILT_IN: &[BuiltIn] = &[
+    built_in(
+        "low-voltage-alive",
+        ["Low voltage alive", "Baja tensión activa"],
+        [
+            "Lamps, locks and screens answer.",
+            "Luces, cerraduras y pantallas responden.",
+        ],
+    ),
+    built_in(
+        "key-present",
+        ["Key present", "Llave presente"],
+        [
+            "A key or phone that the vehicle knows is at hand.",
+            "Hay a mano una llave o un teléfono que el vehículo reconoce.",
+        ],
+    ),
+    built_in(
+        "doors-open",
+        ["Doors open", "Puertas abiertas"],
+        [
+            "At least the driver's door can be opened.",
+            "Se puede abrir al menos la puerta del conductor.",
+        ],
+    ),
+    built_in(
+        "front-cover-open",
+        ["Front cover open", "Capó delantero abierto"],
+        [
+            "The front cover is up and held.",
+            "El capó delantero está levantado y sujeto.",
+        ],
+    ),
+    built_in(
+        "awake",
+        ["Awake", "Despierto"],
+        [
+            "The vehicle's screens are on.",
+            "Las pantallas del vehículo están encendidas.",
+        ],
+    ),
+    built_in(
+        "ready",
+        ["Ready to drive", "Listo para circular"],
+        [
+            "The vehicle would move when the pedal is pressed.",
+            "El vehículo se movería al pisar el pedal.",
+        ],
+    ),
+    built_in(
+        "in-park",
+        ["In park", "En estacionamiento"],
+        [
+            "The selector shows park.",
+            "El selector indica estacionamiento.",
+        ],
+    ),
+    built_in(
+        "in-neutral",
+        ["In neutral", "En punto muerto"],
+        [
+            "The wheels turn freely of the drive.",
+            "Las ruedas giran libres de la transmisión.",
+        ],
+    ),
+    built_in(
+        "parking-brake-set",
+        ["Parking brake set", "Freno de estacionamiento puesto"],
+        [
+            "The parking brake holds.",
+            "El freno de estacionamiento sujeta.",
+        ],
+    ),
+    built_in(
+        "steering-locked",
+        ["Steering locked", "Dirección bloqueada"],
+        ["The steering wheel does not turn.", "El volante no gira."],
+    ),
+    built_in(
+        "wheels-chocked",
+        ["Wheels chocked", "Ruedas calzadas"],
+        [
+            "Chocks stand tight on both sides of a wheel that touches the ground.",
+            "Hay calzos apretados a ambos lados de una rueda apoyada.",
+        ],
+    ),
+    built_in(
+        "line-taut",
+        ["Line taut", "Cable tenso"],
+        [
+            "A winch line or bridle holds the vehicle.",
+            "Un cable o una brida del cabrestante sujeta el vehículo.",
+        ],
+    ),
+    built_in(
+        "on-slope",
+        ["On a slope", "En pendiente"],
+        [
+            "The vehicle would roll if nothing held it.",
+            "El vehículo rodaría si nada lo sujetara.",
+        ],
+    ),
+    built_in(
+        "cord-attached",
+        ["Charging cord attached", "Cable de carga conectado"],
+        [
+            "A charging cord is in the inlet.",
+            "Hay un cable de carga en la toma.",
+        ],
+    ),
+    built_in(
+        "charging",
+        ["Charging", "Cargando"],
+        [
+            "Current flows from the charger.",
+            "Circula corriente desde el cargador.",
+        ],
+    ),
+    built_in(
+        "jump-connected",
+        ["Jump start connected", "Arranque auxiliar conectado"],
+        [
+            "A donor or booster is connected to the low-voltage posts.",
+            "Hay un donante o arrancador conectado a los bornes de baja tensión.",
+        ],
+    ),
+    built_in(
+        "low-voltage-loop-open",
+        ["Low-voltage loop open", "Lazo de baja tensión abierto"],
+        [
+            "The loop that enables high voltage is open or cut.",
+            "El lazo que habilita la alta tensión está abierto o cortado.",
+        ],
+    ),
+    built_in(
+        "low-voltage-disconnected",
+        [
+            "Low-voltage battery disconnected",
+            "Batería de baja tensión desconectada",
+        ],
+        [
+            "A terminal of the low-voltage battery is off and secured.",
+            "Un borne de la batería de baja tensión está suelto y asegurado.",
+        ],
+    ),
+    built_in(
+        "high-voltage-off",
+        [
+            "High voltage off outside the pack",
+            "Alta tensión desconectada fuera de la batería",
+        ],
+        [
+            "The circuit outside the pack is down; the pack keeps its energy.",
+            "El circuito fuera de la batería está sin tensión; la batería conserva su energía.",
+        ],
+    ),
+    built_in(
+        "raised",
+        ["Raised", "Elevado"],
+        [
+            "At least one wheel is off the ground.",
+            "Al menos una rueda no toca el suelo.",
+        ],
+    ),
+    built_in(
+        "on-stands",
+        ["On stands", "Sobre soportes"],
+        [
+            "Stands, cribbing or blocks carry the raised vehicle.",
+            "Soportes o calces sostienen el vehículo elevado.",
+        ],
+    ),
+    built_in(
+        "panel-removed",
+        ["Underbody panel removed", "Panel inferior retirado"],
+        [
+            "A panel is off and its fasteners are kept.",
+            "Se ha retirado un panel y se guardan sus fijaciones.",
+        ],
+    ),
+    built_in(
+        "on-deck",
+        ["On the deck", "Sobre la plataforma"],
+        [
+            "All wheels stand on the carrier's deck.",
+            "Todas las ruedas están sobre la plataforma.",
+        ],
+    ),
+    built_in(
+        "secured",
+        ["Secured", "Sujeto"],
+        [
+            "Every tie-down is on, tight and checked.",
+            "Todas las sujeciones están puestas, tensas y comprobadas.",
+        ],
+    ),
+    built_in(
+        "on-dollies",
+        ["On dollies", "Sobre carretillas"],
+        [
+            "The wheels that would touch the road stand on dollies.",
+            "Las ruedas que tocarían la calzada van sobre carretillas.",
+        ],
+    ),
+    built_in(
+        "in-water",
+        ["In water", "En agua"],
+        ["Water reaches the underbody.", "El agua alcanza los bajos."],
+    ),
+    built_in(
+        "smoke-or-heat",
+        ["Smoke or heat", "Humo o calor"],
+        [
+            "Smoke, hissing, smell or heat comes from the pack.",
+            "Sale humo, silbido, olor o calor de la batería.",
+        ],
+    ),
+];
+
+/// Whether an id belongs to the built-in set.
+pub fn is_built_in(id: &str) -> bool {
+    BUILT_IN.iter().any(|c| c.id == id)
+}
+
+/// The built-in condition with this id.
+pub fn find(id: &str) -> Option<&'static BuiltIn> {
+    BUILT_IN.iter().find(|c| c.id == id)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_built_in_id_is_well_formed_and_unique() {
+        for (i, condition) in BUILT_IN.iter().enumerate() {
+            assert!(crate::id::Id::new(condition.id).is_ok(), "{}", condition.id);
+            assert!(
+                BUILT_IN.iter().skip(i + 1).all(|c| c.id != condition.id),
+                "{}",
+                condition.id
+            );
+        }
+    }
+}

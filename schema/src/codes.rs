@@ -127,6 +127,9 @@ codes! {
     Market "market" "^[A-Z]{2}$" is_market
         "A country by its ISO 3166-1 alpha-2 code."
         "a country code: two capital letters such as US";
+    MediaType "media_type" "^(image/png|image/jpeg|application/pdf|text/plain|text/csv)$" is_media_type
+        "The media type of an attachment: image/png, image/jpeg, application/pdf, text/plain or text/csv."
+        "a media type accepted for attachments: image/png, image/jpeg, application/pdf, text/plain or text/csv";
     VinMask "vin_mask" "^[A-HJ-NPR-Z0-9*]{17}$" is_vin_mask
         "Seventeen characters of a vehicle identification number; an asterisk stands for any character."
         "a pattern for vehicle numbers: 17 capital letters (never I, O, Q), digits or asterisks";
@@ -162,6 +165,29 @@ fn is_sign(text: &str) -> bool {
 
 fn is_market(text: &str) -> bool {
     text.len() == 2 && text.bytes().all(|b| b.is_ascii_uppercase())
+}
+
+/// The media types accepted for attachments and the endings of their files.
+const MEDIA_TYPES: [(&str, &str); 5] = [
+    ("image/png", "png"),
+    ("image/jpeg", "jpg"),
+    ("application/pdf", "pdf"),
+    ("text/plain", "txt"),
+    ("text/csv", "csv"),
+];
+
+fn is_media_type(text: &str) -> bool {
+    MEDIA_TYPES.iter().any(|(name, _)| *name == text)
+}
+
+impl MediaType {
+    /// The ending of a file of this type.
+    pub fn ending(&self) -> &'static str {
+        MEDIA_TYPES
+            .iter()
+            .find(|(name, _)| *name == self.0)
+            .map_or("bin", |(_, ending)| ending)
+    }
 }
 
 fn is_vin_mask(text: &str) -> bool {

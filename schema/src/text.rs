@@ -142,7 +142,7 @@ fn check_string(string: &str) -> Result<(), String> {
         .chars()
         .find(|c| *c != '\n' && (*c < ' ' || *c == '\u{7f}'))
     {
-        Some(c) => Err(format!("a text may not hold the control character {:?}", c)),
+        Some(c) => Err(format!("a text may not hold the control character {c:?}")),
         None => Ok(()),
     }
 }

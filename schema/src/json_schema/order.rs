@@ -168,9 +168,8 @@ fn title(field: &str) -> String {
     let words: Vec<String> = field
         .split('_')
         .map(|word| match word {
-            "gvwr" | "gawr" | "vin" | "id" | "x" | "y" | "z" => word.to_uppercase(),
+            "gvwr" | "gawr" | "vin" | "ac" => word.to_uppercase(),
             "sha256" => "SHA-256".to_owned(),
-            "iso" | "ac" | "dc" => word.to_uppercase(),
             _ => word.to_owned(),
         })
         .collect();

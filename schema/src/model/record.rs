@@ -71,29 +71,6 @@ pub struct Attachment {
     pub made: Option<Date>,
 }
 
-/// The media types accepted for attachments.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum MediaType {
-    /// A PNG picture.
-    #[serde(rename = "image/png")]
-    Png,
-    /// A JPEG picture.
-    #[serde(rename = "image/jpeg")]
-    Jpeg,
-    /// A PDF document.
-    #[serde(rename = "application/pdf")]
-    Pdf,
-    /// A plain text in UTF-8.
-    #[serde(rename = "text/plain")]
-    Plain,
-    /// A table as comma-separated values in UTF-8.
-    #[serde(rename = "text/csv")]
-    Csv,
-}
-
 /// What a reviewer decided over exact bytes.
 #[serde_with::skip_serializing_none]
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]

@@ -176,7 +176,7 @@ pub fn shortest(value: f64) -> String {
 }
 
 #[cfg(test)]
-#[expect(clippy::float_cmp, reason = "tests state exact facts")]
+#[expect(clippy::panic, reason = "tests state exact facts")]
 mod tests {
     use super::*;
 

@@ -331,7 +331,7 @@ fn pointer_of(path: &serde_path_to_error::Path) -> String {
     let mut pointer = String::new();
     for segment in path {
         match segment {
-            Segment::Seq { index } => pointer.push_str(&format!("/{index}")),
+            Segment::Seq { index } => push_key(&mut pointer, &index.to_string()),
             Segment::Map { key } => push_key(&mut pointer, key),
             Segment::Enum { .. } | Segment::Unknown => {}
         }

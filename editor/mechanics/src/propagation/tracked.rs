@@ -38,7 +38,8 @@ struct Term {
 /// A number with first-order uncertainty that remembers which inputs it came from.
 ///
 /// Made by [`Inputs::add`](super::Inputs::add) or [`Tracked::exact`], combined with `+ - * /` and
-/// the functions below. Division by zero and the like give NaN or infinity as with `f64`; [`Tracked::is_finite`] says so.
+/// the functions below. Division by zero and the like give NaN or infinity as with `f64`; the
+/// functions of [`mass`](crate::mass) check for that and give an error.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tracked {
     value: f64,

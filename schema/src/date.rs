@@ -103,6 +103,12 @@ impl Moment {
             .map_err(|e| e.to_string())
     }
 
+    /// The moment so many seconds after the start of 1970 in UTC; the last one that can be told for larger numbers.
+    pub fn from_unix_seconds(seconds: u64) -> Self {
+        let seconds = i64::try_from(seconds).unwrap_or(i64::MAX);
+        Self(Timestamp::from_second(seconds).unwrap_or(Timestamp::MAX))
+    }
+
     /// The day in UTC.
     pub fn date(self) -> Date {
         Date(jiff::tz::Offset::UTC.to_datetime(self.0).date())

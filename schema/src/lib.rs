@@ -1,7 +1,7 @@
 //! The contract of Chockstone: everything that another tool needs to read vehicle handling profiles, and nothing else.
 //!
 //! Data model and units ([`model`], [`quantity`]), reading RON and JSON ([`read`]), JSON Schema ([`json_schema`]),
-//! canonical bytes ([`canonical`]), and opening bundles. No window, no mechanics, no network, no clock.
+//! canonical bytes ([`canonical`]), and opening bundles ([`bundle`]). No window, no mechanics, no network, no clock.
 //!
 //! # Reading a profile
 //!
@@ -29,6 +29,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+pub mod bundle;
 pub mod canonical;
 pub mod codes;
 pub mod conditions;

@@ -26,8 +26,8 @@
 //! an unlocked suspension or poor instruments 20-50 % wrong (SAE Congress 1998, "Vehicle CG Height
 //! Measurement Errors", abstract). Do not put H/L for tan θ: at 15° that alone gives 3.5 % too much.
 //! With unequal radii the published formula differs from the full rotation of a rigid vehicle by
-//! `(R_raised − R_down)·(F′ − F)/W`, below one millimetre for radii 3 cm apart; and H/L is the sine
-//! to within `(R_raised − R_down)·(1 − cos θ)/L`.
+//! `(R_raised − R_down)·(F′ − F)/W`, for a car with radii 3 cm apart 1.3 mm at 25°; and H/L is the
+//! sine to within `(R_raised − R_down)·(1 − cos θ)/L`.
 
 use super::combine::{Disagreement, disagreements};
 use super::error::{Axle, MassError, Quantity, check_positive, finite, positive};

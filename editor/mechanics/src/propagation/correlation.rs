@@ -220,6 +220,30 @@ mod tests {
         close((&numbers[0] - &numbers[2]).u(), 0.0, 1e-12);
     }
 
+    /// JCGM 100:2008, 5.2.2, equation 13 (from memory): u² = Σ cᵢ·cⱼ·uᵢ·uⱼ·rᵢⱼ.
+    #[test]
+    fn a_sum_of_correlated_inputs_has_the_uncertainty_of_equation_13() {
+        let mut inputs = Inputs::new();
+        let matrix = [
+            vec![1.0, 0.0, 0.6],
+            vec![0.0, 1.0, -0.5],
+            vec![0.6, -0.5, 1.0],
+        ];
+        let u = [2.0, 3.0, 5.0];
+        let factors = [-1.0, 4.0, 0.5];
+        let values = u.map(|u| ("x", Uncertain::new(10.0, u))).to_vec();
+        let numbers = inputs.add_correlated(values, &matrix).unwrap();
+        // Backwards, so that the numbers meet in an order that is not the order of registration.
+        let sum = Tracked::weighted_sum(factors.into_iter().zip(&numbers).rev());
+        let mut variance = 0.0;
+        for (i, row) in matrix.iter().enumerate() {
+            for (j, r) in row.iter().enumerate() {
+                variance += factors[i] * factors[j] * u[i] * u[j] * r;
+            }
+        }
+        close(sum.variance(), variance, 1e-9);
+    }
+
     #[test]
     fn an_exact_number_has_no_correlation() {
         let mut inputs = Inputs::new();

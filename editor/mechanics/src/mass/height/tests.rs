@@ -528,7 +528,7 @@ proptest! {
         let raised_wider = if front { -wider } else { wider };
         let left_out = raised_wider * result.steps[0].load_rise.value() / sedan::MASS;
         prop_assert!((result.height.value() - height - left_out).abs() < 1e-9);
-        prop_assert!(left_out.abs() < 0.005);
+        prop_assert!(left_out.abs() < 0.007, "millimetres even for the tallest and steepest");
     }
 
     #[test]

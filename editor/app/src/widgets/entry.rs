@@ -1,0 +1,218 @@
+//! A field of text that hands its text over once, when a person is done with it.
+//!
+//! While a field has the focus its text is its own. Enter or leaving the field hands over a text that differs from the
+//! one shown; Escape drops it. A text that was refused stays in the field, with the reason under it, until it is
+//! changed or dropped. Looking at a field, or tabbing through it, never hands anything over.
+
+use egui::{Context, Id, Key, Modifiers, Response, RichText, TextEdit, Ui, text::CCursor};
+
+use crate::theme::Tokens;
+
+/// What a person made of a field.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum EntryOutcome {
+    /// Nothing.
+    Unchanged,
+    /// A text to take over.
+    Entered(String),
+}
+
+/// A text that was refused, with the text that was shown when it was typed.
+#[derive(Debug, Clone)]
+struct Refused {
+    text: String,
+    shown: String,
+    message: String,
+}
+
+/// A field of text, being set up.
+pub struct Entry<'a> {
+    id: Id,
+    name: &'a str,
+    shown: &'a str,
+    hint: &'a str,
+    width: f32,
+    rows: usize,
+}
+
+impl<'a> Entry<'a> {
+    /// A field of one line. `name` is its accessible name; `shown` is the text it holds at rest.
+    pub fn new(id: Id, name: &'a str, shown: &'a str) -> Self {
+        Self {
+            id,
+            name,
+            shown,
+            hint: "",
+            width: crate::theme::TEXT_WIDTH,
+            rows: 1,
+        }
+    }
+
+    /// What is written in the empty field.
+    #[must_use]
+    pub fn hint(mut self, hint: &'a str) -> Self {
+        self.hint = hint;
+        self
+    }
+
+    /// How wide it is.
+    #[must_use]
+    pub fn width(mut self, width: f32) -> Self {
+        self.width = width;
+        self
+    }
+
+    /// Lets it hold several lines; Enter then breaks the line, and leaving the field hands over.
+    #[must_use]
+    pub fn rows(mut self, rows: usize) -> Self {
+        self.rows = rows;
+        self
+    }
+
+    /// Draws the field and says what a person made of it.
+    pub fn show(self, ui: &mut Ui) -> (Response, EntryOutcome) {
+        let kept = buffer(ui.ctx(), self.id);
+        let was_editing = kept.is_some();
+        let refused = refused(ui.ctx(), self.id, self.shown);
+        let at_rest = refused.map_or_else(|| self.shown.to_owned(), |r| r.text);
+        let mut text = kept.unwrap_or(at_rest);
+        let response = self.draw(ui, &mut text);
+        let outcome = self.outcome(ui, &response, was_editing, text);
+        (response, outcome)
+    }
+
+    fn draw(&self, ui: &mut Ui, text: &mut String) -> Response {
+        let several = self.rows > 1;
+        let edit = if several {
+            TextEdit::multiline(text).desired_rows(self.rows)
+        } else {
+            TextEdit::singleline(text)
+        };
+        let response = ui.add(
+            edit.id(self.id)
+                .desired_width(self.width)
+                .margin(egui::Margin::symmetric(7, 4))
+                .hint_text(RichText::new(self.hint).color(Tokens::of(ui).text_soft)),
+        );
+        if response.gained_focus() && !several {
+            select_all(ui.ctx(), self.id, text);
+        }
+        response.accessible_name(self.name)
+    }
+
+    fn outcome(
+        &self,
+        ui: &Ui,
+        response: &Response,
+        was_editing: bool,
+        text: String,
+    ) -> EntryOutcome {
+        if response.has_focus() {
+            set_buffer(ui.ctx(), self.id, Some(text));
+            return EntryOutcome::Unchanged;
+        }
+        set_buffer(ui.ctx(), self.id, None);
+        if was_editing && ui.input(|i| i.key_pressed(Key::Escape)) {
+            forget_refusal(ui.ctx(), self.id);
+            return EntryOutcome::Unchanged;
+        }
+        // An assistive program may set the text of a field that never had the focus.
+        let set_from_outside = !was_editing && response.changed();
+        let last_refused = refused(ui.ctx(), self.id, self.shown).map(|r| r.text);
+        if !(was_editing || set_from_outside) || last_refused.as_ref() == Some(&text) {
+            return EntryOutcome::Unchanged;
+        }
+        forget_refusal(ui.ctx(), self.id);
+        if text == self.shown {
+            EntryOutcome::Unchanged
+        } else {
+            EntryOutcome::Entered(text)
+        }
+    }
+}
+
+/// Keeps a refused text in its field and remembers why, until it is changed or the value shown is another.
+pub fn refuse(ui: &Ui, id: Id, shown: &str, text: String, message: impl Into<String>) {
+    let refused = Refused {
+        text,
+        shown: shown.to_owned(),
+        message: message.into(),
+    };
+    ui.data_mut(|data| data.insert_temp(refusal_key(id), refused));
+}
+
+/// Writes the reason of a refusal, if the field's text was refused.
+pub fn refusal_ui(ui: &mut Ui, id: Id, shown: &str) {
+    if let Some(refused) = refused(ui.ctx(), id, shown) {
+        let color = Tokens::of(ui).blocking;
+        ui.label(RichText::new(format!("Not taken over: {}", refused.message)).color(color));
+    }
+}
+
+/// Tells whether a field's text was refused.
+pub fn is_refused(context: &Context, id: Id, shown: &str) -> bool {
+    refused(context, id, shown).is_some()
+}
+
+/// Takes the focus from the field being edited, so that it hands over its text in the next frame; says whether there
+/// was one. Acts that need what was typed, such as saving, do this first and go on a frame later.
+pub fn finish_editing(context: &Context) -> bool {
+    let Some(id) = context.memory(egui::Memory::focused) else {
+        return false;
+    };
+    if buffer(context, id).is_none() {
+        return false;
+    }
+    context.memory_mut(|memory| memory.surrender_focus(id));
+    context.request_repaint();
+    true
+}
+
+fn select_all(context: &Context, id: Id, text: &str) {
+    let clicked = context.input(|i| i.pointer.any_down() || i.pointer.any_released());
+    if clicked {
+        return;
+    }
+    if let Some(mut state) = TextEdit::load_state(context, id) {
+        let all =
+            egui::text::CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+        state.cursor.set_char_range(Some(all));
+        TextEdit::store_state(context, id, state);
+    }
+}
+
+fn buffer(context: &Context, id: Id) -> Option<String> {
+    context.data(|data| data.get_temp(id.with("entry text")))
+}
+
+fn set_buffer(context: &Context, id: Id, text: Option<String>) {
+    let key = id.with("entry text");
+    context.data_mut(|data| match text {
+        Some(text) => {
+            data.insert_temp(key, text);
+        }
+        None => data.remove::<String>(key),
+    });
+}
+
+fn refusal_key(id: Id) -> Id {
+    id.with("entry refused")
+}
+
+fn refused(context: &Context, id: Id, shown: &str) -> Option<Refused> {
+    let refused: Refused = context.data(|data| data.get_temp(refusal_key(id)))?;
+    (refused.shown == shown).then_some(refused)
+}
+
+fn forget_refusal(context: &Context, id: Id) {
+    context.data_mut(|data| data.remove::<Refused>(refusal_key(id)));
+}
+
+/// Consumes Ctrl+Enter in a field of several lines by taking its focus, so that it hands over.
+pub fn finish_on_command_enter(ui: &Ui, response: &Response) {
+    let pressed =
+        response.has_focus() && ui.input_mut(|i| i.consume_key(Modifiers::COMMAND, Key::Enter));
+    if pressed {
+        response.surrender_focus();
+    }
+}

@@ -1,1 +1,14 @@
 //! Releases of profiles and the association's collection of them.
+//!
+//! [`publish`] turns a profile that nothing blocks into a bundle; [`verify`] opens a bundle and looks at everything in
+//! it; [`files`] finds the profiles and equipment of a folder and writes files so that none is ever half written.
+
+pub mod attachments;
+pub mod contents;
+pub mod files;
+pub mod publish;
+pub mod releases;
+pub mod verify;
+
+#[cfg(test)]
+mod testing;

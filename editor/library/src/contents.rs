@@ -1,0 +1,149 @@
+//! What goes into a bundle.
+
+use std::collections::BTreeMap;
+
+use chockstone_rules::{PROGRAM, check_profile};
+use chockstone_schema::{
+    CAUTIONS, Profile,
+    bundle::{
+        ATTACHMENTS, Bag, BundleError, FINDINGS, Files, PROFILE_JSON, PROFILE_RON, PROFILE_SCHEMA,
+        README,
+    },
+    codes::ReleaseNumber,
+    date::Date,
+    json_schema,
+    read::{to_canonical, to_ron},
+    report::{CheckReport, CheckedFile},
+};
+
+use crate::releases;
+
+/// The bag of a release: the profile with its release number set, and everything that goes with it.
+///
+/// `attachments` holds the bytes by file name, as [`attachments::load`](crate::attachments::load) gives them.
+pub fn bag(
+    profile: &Profile,
+    number: &ReleaseNumber,
+    day: Date,
+    attachments: &BTreeMap<String, Vec<u8>>,
+) -> Bag {
+    let mut released = profile.clone();
+    released.release = Some(number.clone());
+    let mut payload = Files::from([
+        (PROFILE_JSON.to_owned(), to_canonical(&released)),
+        (PROFILE_RON.to_owned(), to_ron(&released).into_bytes()),
+        (PROFILE_SCHEMA.to_owned(), schema()),
+        (FINDINGS.to_owned(), findings(&released)),
+        (
+            README.to_owned(),
+            readme(&released, number, day).into_bytes(),
+        ),
+    ]);
+    payload.extend(
+        attachments
+            .iter()
+            .map(|(name, bytes)| (format!("{ATTACHMENTS}/{name}"), bytes.clone())),
+    );
+    Bag {
+        top: top(profile, number),
+        info: info(&released, number, day),
+        payload,
+    }
+}
+
+/// Writes the bundle of a release.
+pub fn bundle(
+    profile: &Profile,
+    number: &ReleaseNumber,
+    day: Date,
+    attachments: &BTreeMap<String, Vec<u8>>,
+) -> Result<Vec<u8>, BundleError> {
+    bag(profile, number, day, attachments).to_zip()
+}
+
+/// The top folder of a bundle: its file's name without the ending.
+fn top(profile: &Profile, number: &ReleaseNumber) -> String {
+    releases::name(&profile.id, number)
+        .trim_end_matches(".zip")
+        .to_owned()
+}
+
+/// Labels of RFC 8493, 2.2.2, that fit a profile.
+fn info(profile: &Profile, number: &ReleaseNumber, day: Date) -> Vec<(String, String)> {
+    let title = format!("{} {}", profile.identity.maker, profile.identity.model);
+    [
+        ("Bagging-Date", day.to_string()),
+        ("External-Identifier", format!("{}-{number}", profile.id)),
+        (
+            "External-Description",
+            format!("Vehicle handling profile: {title}"),
+        ),
+        ("Bag-Software-Agent", PROGRAM.to_owned()),
+    ]
+    .map(|(label, value)| (label.to_owned(), value))
+    .to_vec()
+}
+
+fn schema() -> Vec<u8> {
+    let mut text = json_schema::profile().published.to_string().into_bytes();
+    text.push(b'\n');
+    text
+}
+
+/// The findings of the released profile, as the bundle keeps them.
+pub(crate) fn findings(profile: &Profile) -> Vec<u8> {
+    let file = CheckedFile {
+        file: None,
+        id: Some(profile.id.to_string()),
+        unreadable: Vec::new(),
+        findings: check_profile(profile),
+    };
+    let report = CheckReport {
+        program: PROGRAM.to_owned(),
+        files: vec![file],
+    };
+    let mut text = serde_json::to_vec(&report).unwrap_or_default();
+    text.push(b'\n');
+    text
+}
+
+fn readme(profile: &Profile, number: &ReleaseNumber, day: Date) -> String {
+    let years = profile
+        .identity
+        .model_years
+        .as_ref()
+        .map_or_else(String::new, |y| {
+            if y.first == y.last {
+                format!(", model year {}", y.first)
+            } else {
+                format!(", model years {} to {}", y.first, y.last)
+            }
+        });
+    let mut languages = vec![profile.language.to_string()];
+    languages.extend(profile.languages.iter().map(ToString::to_string));
+    format!(
+        "Vehicle handling profile: {} {}{years}\n\
+         Profile {}, release {number} of {day}, in {}\n\
+         Made by {PROGRAM}\n\
+         \n\
+         {}\n\
+         {}\n\
+         \n\
+         The high-voltage pack keeps its energy after every shut-off. Computed results are no stronger than their\n\
+         sources: read each value with its source and its doubt.\n\
+         \n\
+         profile.json          the profile as canonical JSON (RFC 8785): what programs read\n\
+         profile.ron           the same profile as people edit it\n\
+         profile.schema.json   its JSON Schema (2020-12), every property with its meaning and unit\n\
+         findings.json         what the checks of the program named in it found\n\
+         attachments/          documents and pictures, each named by the SHA-256 of its bytes\n\
+         \n\
+         This folder is a BagIt bag (RFC 8493). Any BagIt validator can check that nothing was changed or lost.\n",
+        profile.identity.maker,
+        profile.identity.model,
+        profile.id,
+        languages.join(", "),
+        CAUTIONS[0],
+        CAUTIONS[1],
+    )
+}

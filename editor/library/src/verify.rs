@@ -310,8 +310,15 @@ mod tests {
 
     #[test]
     fn blocking_findings_inside_a_bundle_are_not_good() {
-        // The small profile says next to nothing, so much stands in its way.
-        assert_eq!(after("findings", |_| ()).good, Some(false));
+        let findings = r#"{"program": "x", "files": [{"findings": [{
+            "check": "x", "severity": "blocking", "place": "", "message": "Wrong.",
+            "reference": {"title": "x", "trust": "logic"}, "settle": "Mend it."
+        }]}]}"#;
+        let step = after("findings", |bag| {
+            bag.payload.insert(FINDINGS.into(), findings.into());
+        });
+        assert!(step.message.contains("1 blocking"), "{}", step.message);
+        assert_eq!(step.good, Some(false));
     }
 
     #[test]
@@ -336,10 +343,8 @@ mod tests {
     #[test]
     fn an_attachment_that_nobody_lists_is_told() {
         let step = after("attachments", |bag| {
-            drop(
-                bag.payload
-                    .insert("attachments/x.txt".into(), b"x".to_vec()),
-            )
+            bag.payload
+                .insert("attachments/x.txt".into(), b"x".to_vec());
         });
         assert!(step.message.contains("does not list"), "{}", step.message);
     }
@@ -347,7 +352,7 @@ mod tests {
     #[test]
     fn a_missing_attachment_is_told() {
         let step = after("attachments", |bag| {
-            bag.payload.retain(|name, _| !name.starts_with(ATTACHMENTS))
+            bag.payload.retain(|name, _| !name.starts_with(ATTACHMENTS));
         });
         assert!(step.message.contains("is missing"), "{}", step.message);
     }
@@ -361,7 +366,7 @@ mod tests {
     #[test]
     fn missing_cautions_are_told() {
         let step = after("cautions", |bag| {
-            drop(bag.payload.insert(README.into(), b"hello".to_vec()))
+            bag.payload.insert(README.into(), b"hello".to_vec());
         });
         assert_eq!(step.good, Some(false));
     }

@@ -147,6 +147,10 @@ fn tidy(object: &mut Map<String, Value>) {
             }
         });
     if let Some(single) = single {
+        if single == "boolean" {
+            // Unlike a plain boolean, an absent one is not "no" but "not stated".
+            object.insert("x-kind".into(), "yes-no".into());
+        }
         object.insert("type".into(), single);
     }
     if object

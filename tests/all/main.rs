@@ -1,0 +1,12 @@
+//! Every test that crosses crates, in one test program.
+
+#![allow(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    clippy::unwrap_used,
+    reason = "tests state facts and fail by panicking"
+)]
+
+mod mass_outside;
+mod tidy;

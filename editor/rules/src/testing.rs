@@ -6,6 +6,8 @@
     reason = "a panic is a failed test"
 )]
 
+use std::sync::LazyLock;
+
 use chockstone_schema::{
     Equipment, Profile,
     date::Date,
@@ -100,12 +102,14 @@ impl Case {
     /// The findings for the changed document, by all rules.
     pub(crate) fn findings(&self, is_profile: bool) -> (Value, Vec<Finding>) {
         if is_profile {
-            let value = self.value(read::to_value(&sound_profile()));
+            static SOUND: LazyLock<Value> = LazyLock::new(|| read::to_value(&sound_profile()));
+            let value = self.value(SOUND.clone());
             let profile: Profile = read::from_value(&value)
                 .unwrap_or_else(|f| panic!("{} with {}: {f:#?}", self.rule, self.with));
             (value, crate::check_profile(&profile))
         } else {
-            let value = self.value(read::to_value(&sound_equipment()));
+            static SOUND: LazyLock<Value> = LazyLock::new(|| read::to_value(&sound_equipment()));
+            let value = self.value(SOUND.clone());
             let equipment: Equipment = read::from_value(&value)
                 .unwrap_or_else(|f| panic!("{} with {}: {f:#?}", self.rule, self.with));
             let today = Date::new(TODAY).unwrap();

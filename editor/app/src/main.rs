@@ -1,3 +1,7 @@
 //! The `chockstone` program.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    chockstone::cli::main()
+}

@@ -1,0 +1,123 @@
+//! The command line: one program, the window without a command.
+//!
+//! With `--json` a command prints one document on standard output, whose schema is in `schema/`; everything else a
+//! person reads is plain words. Exit status: 0 good, 1 the answer is no, 2 the input or the call could not be used.
+
+use std::{
+    io::{self, Write as _},
+    path::PathBuf,
+    process::ExitCode,
+};
+
+use clap::{Parser, Subcommand};
+use serde::Serialize;
+
+mod check;
+mod mass;
+mod publish;
+mod verify;
+
+/// Make, check and publish handling profiles of electric vehicles, for towing and roadside crews.
+///
+/// Without a command it opens the window on FILE or FOLDER. Trained people only: the maker's own instructions and
+/// local law come first, and nothing here replaces licensed practice.
+#[derive(Debug, Parser)]
+#[command(name = "chockstone", version, args_conflicts_with_subcommands = true)]
+struct Call {
+    #[command(subcommand)]
+    command: Option<Command>,
+    /// A profile, a piece of equipment or a folder of them to open in the window.
+    #[arg(value_name = "FILE or FOLDER")]
+    open: Option<PathBuf>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Tell every finding of profiles, equipment files or whole folders.
+    Check(check::Arguments),
+    /// Compute mass, centre of gravity and axle shares, with their doubt.
+    Mass(mass::Arguments),
+    /// Write a release into a library.
+    Publish(publish::Arguments),
+    /// Open a bundle and look at everything in it.
+    Verify(verify::Arguments),
+}
+
+/// How a command ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Outcome {
+    /// Everything is good.
+    Good,
+    /// The answer is no: a blocking finding, a refused release, a bundle that does not verify.
+    No,
+    /// The input or the call could not be used.
+    Unusable,
+}
+
+impl From<Outcome> for ExitCode {
+    fn from(outcome: Outcome) -> Self {
+        ExitCode::from(match outcome {
+            Outcome::Good => 0,
+            Outcome::No => 1,
+            Outcome::Unusable => 2,
+        })
+    }
+}
+
+/// Runs the program with the arguments it was called with.
+pub fn main() -> ExitCode {
+    let call = match Call::try_parse() {
+        Ok(call) => call,
+        Err(error) => {
+            let code = if error.use_stderr() { 2 } else { 0 };
+            // Nothing can be done where even the message cannot be printed.
+            let _ = error.print();
+            return ExitCode::from(code);
+        }
+    };
+    match call.command {
+        Some(command) => run(command),
+        None => window(call.open),
+    }
+}
+
+fn run(command: Command) -> ExitCode {
+    let outcome = match command {
+        Command::Check(arguments) => check::run(&arguments),
+        Command::Mass(arguments) => mass::run(&arguments),
+        Command::Publish(arguments) => publish::run(&arguments),
+        Command::Verify(arguments) => verify::run(&arguments),
+    };
+    match outcome {
+        Ok(outcome) => outcome.into(),
+        // The reader of our output has gone: nobody is left to tell.
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Outcome::Good.into(),
+        Err(error) => {
+            complain(&format!("the output could not be written: {error}"));
+            Outcome::Unusable.into()
+        }
+    }
+}
+
+fn window(open: Option<PathBuf>) -> ExitCode {
+    match crate::run_window(open) {
+        Ok(()) => Outcome::Good.into(),
+        Err(error) => {
+            complain(&format!("{error:#}"));
+            Outcome::Unusable.into()
+        }
+    }
+}
+
+/// Tells the person at the terminal what went wrong.
+fn complain(message: &str) {
+    // Nothing can be done where even the message cannot be printed.
+    let _ = writeln!(io::stderr(), "chockstone: {message}");
+}
+
+/// Prints one JSON document.
+fn print_json<T: Serialize>(document: &T) -> io::Result<()> {
+    let mut out = io::stdout().lock();
+    serde_json::to_writer_pretty(&mut out, document).map_err(io::Error::from)?;
+    writeln!(out)
+}

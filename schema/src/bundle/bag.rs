@@ -1,24 +1,19 @@
-//! The bag inside a bundle (RFC 8493).
+//! The bag inside a bundle (RFC 8493), and writing it.
 
-use std::collections::{BTreeMap, BTreeSet};
-
-use sha2::{Digest as _, Sha256};
+use std::{borrow::Cow, collections::BTreeMap};
 
 use super::{
-    ATTACHMENTS, BundleError, FINDINGS, Files, Limits, PROFILE_JSON, PROFILE_RON, PROFILE_SCHEMA,
-    README, archive,
+    BundleError, Files, Limits, archive, contents,
+    error::within,
+    manifest::{self, breaks_lines},
 };
 
-const DECLARATION: &str = "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n";
-const BAGIT: &str = "bagit.txt";
-const INFO: &str = "bag-info.txt";
-const MANIFEST: &str = "manifest-sha256.txt";
-const TAG_MANIFEST: &str = "tagmanifest-sha256.txt";
-const OXUM: &str = "Payload-Oxum";
-
-/// Payload that a bundle of this format may hold besides what it must; later releases of the program write more.
-const OPTIONAL: [&str; 2] = ["results.json", "difference.json"];
-const OPTIONAL_FOLDERS: [&str; 2] = [ATTACHMENTS, "sheets"];
+pub(super) const DECLARATION: &str = "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n";
+pub(super) const BAGIT: &str = "bagit.txt";
+pub(super) const INFO: &str = "bag-info.txt";
+pub(super) const MANIFEST: &str = "manifest-sha256.txt";
+pub(super) const TAG_MANIFEST: &str = "tagmanifest-sha256.txt";
+pub(super) const OXUM: &str = "Payload-Oxum";
 
 /// What goes into a bundle.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -42,292 +37,175 @@ pub struct OpenBundle {
     pub payload: Files,
     /// The bytes that signatures are over.
     pub tag_manifest: Vec<u8>,
-    /// Signatures by the name of their signer.
+    /// Signatures by the name of their signer: letters, digits, hyphens and underscores.
     pub signatures: Files,
 }
 
 impl Bag {
-    /// Writes the bundle. The same bag gives the same bytes.
+    /// Writes the bundle, without a signature. The same bag gives the same bytes.
+    ///
+    /// Refuses what [`open`](super::open) with the default [`Limits`] would refuse.
     pub fn to_zip(&self) -> Result<Vec<u8>, BundleError> {
-        archive::write(&self.files()?, &Limits::default())
+        self.parts().to_zip(&Files::new())
     }
 
-    fn files(&self) -> Result<Files, BundleError> {
-        let bytes: usize = self.payload.values().map(Vec::len).sum();
-        let mut info = String::new();
-        for (label, value) in &self.info {
-            if !is_label(label) || label == OXUM || value.is_empty() || value.contains(['\n', '\r'])
-            {
-                return Err(BundleError::bag(
-                    INFO,
-                    format!("{label:?}: {value:?} is not a label and a line of text"),
-                ));
-            }
-            info.push_str(&format_info(label, value));
+    /// The tag manifest of the bundle: the bytes that signatures are over.
+    pub fn tag_manifest(&self) -> Result<Vec<u8>, BundleError> {
+        let tags = self.parts().tag_files()?;
+        Ok(tags.into_values().next_back().unwrap_or_default())
+    }
+
+    fn parts(&self) -> Parts<'_> {
+        Parts {
+            top: &self.top,
+            info: &self.info,
+            payload: &self.payload,
         }
-        info.push_str(&format_info(
-            OXUM,
-            &format!("{bytes}.{}", self.payload.len()),
-        ));
-        let payload: Files = self
+    }
+}
+
+impl OpenBundle {
+    /// Writes the bundle again, with the signatures that are in it now. Without a change the bytes are those that were
+    /// opened.
+    ///
+    /// Refuses a bundle in which something else than the signatures was changed: they would no longer hold.
+    pub fn to_zip(&self) -> Result<Vec<u8>, BundleError> {
+        let parts = Parts {
+            top: &self.top,
+            info: self.info.strip_suffix(&[self.oxum()]).unwrap_or(&self.info),
+            payload: &self.payload,
+        };
+        if parts.tag_files()?.get(TAG_MANIFEST) != Some(&self.tag_manifest) {
+            let why =
+                "the contents were changed after the bundle was opened: make a new bag of them";
+            return Err(BundleError::bag(TAG_MANIFEST, why));
+        }
+        parts.to_zip(&self.signatures)
+    }
+
+    fn oxum(&self) -> (String, String) {
+        (OXUM.to_owned(), oxum(&self.payload))
+    }
+}
+
+/// What the files of a bundle are made of.
+struct Parts<'p> {
+    top: &'p str,
+    info: &'p [(String, String)],
+    payload: &'p Files,
+}
+
+impl Parts<'_> {
+    fn to_zip(&self, signatures: &Files) -> Result<Vec<u8>, BundleError> {
+        let limits = Limits::default();
+        if self.top.contains('/') {
+            let why = "the top folder has no folder above it";
+            return Err(BundleError::name(self.top.as_bytes(), why));
+        }
+        contents::check(self.payload)?;
+        let tags = self.tag_files()?;
+        let mut files: BTreeMap<String, Cow<'_, [u8]>> = BTreeMap::new();
+        let full = |name: &str| format!("{}/{name}", self.top);
+        for (name, bytes) in tags {
+            files.insert(full(&name), bytes.into());
+        }
+        for (name, bytes) in self.payload {
+            files.insert(full(&format!("data/{name}")), bytes.into());
+        }
+        for (signer, bytes) in signatures {
+            check_signature(signer, bytes, &limits)?;
+            files.insert(full(&signature_name(signer)), bytes.into());
+        }
+        archive::write(&files, &limits)
+    }
+
+    /// The tag files by name; the tag manifest is the last.
+    fn tag_files(&self) -> Result<Files, BundleError> {
+        let payload: BTreeMap<String, &[u8]> = self
             .payload
             .iter()
-            .map(|(n, b)| (format!("data/{n}"), b.clone()))
+            .map(|(name, bytes)| (format!("data/{name}"), bytes.as_slice()))
             .collect();
         let mut tags = Files::from([
             (BAGIT.to_owned(), DECLARATION.as_bytes().to_vec()),
-            (INFO.to_owned(), info.into_bytes()),
-            (MANIFEST.to_owned(), manifest(&payload)),
+            (INFO.to_owned(), write_info(self.info, self.payload)?),
+            (MANIFEST.to_owned(), manifest::write(&payload)),
         ]);
-        tags.insert(TAG_MANIFEST.to_owned(), manifest(&tags));
-        Ok(payload
-            .into_iter()
-            .chain(tags)
-            .map(|(name, b)| (format!("{}/{name}", self.top), b))
-            .collect())
+        tags.insert(TAG_MANIFEST.to_owned(), manifest::write(&tags));
+        Ok(tags)
     }
 }
 
-fn format_info(label: &str, value: &str) -> String {
+fn signature_name(signer: &str) -> String {
+    format!("{TAG_MANIFEST}.{signer}.sig")
+}
+
+/// The signer whose signature a tag file is, if it is one.
+pub(super) fn signer_of(name: &str) -> Option<&str> {
+    name.strip_prefix(TAG_MANIFEST)?
+        .strip_prefix('.')?
+        .strip_suffix(".sig")
+}
+
+/// Refuses a signer's name that is not one plain word, and a signature that is larger than any.
+pub(super) fn check_signature(
+    signer: &str,
+    bytes: &[u8],
+    limits: &Limits,
+) -> Result<(), BundleError> {
+    let is_plain = |b: u8| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_');
+    if signer.is_empty() || !signer.bytes().all(is_plain) {
+        let why = "the name of a signer has letters, digits, hyphens and underscores";
+        return Err(BundleError::name(signature_name(signer).as_bytes(), why));
+    }
+    let what = || format!("the size of the signature of {signer} in bytes");
+    within(what, bytes.len(), limits.signature as u64)
+}
+
+/// `bag-info.txt`, with the size of the payload as its last line.
+fn write_info(info: &[(String, String)], payload: &Files) -> Result<Vec<u8>, BundleError> {
+    let mut text = String::new();
+    for (at, (label, value)) in info.iter().enumerate() {
+        let earlier = info.get(..at).unwrap_or_default();
+        if let Some(why) = info_fault(label, value, earlier) {
+            return Err(BundleError::line(INFO, at + 1, why));
+        }
+        if label.eq_ignore_ascii_case(OXUM) {
+            let why = format!("{OXUM} is computed: leave it out");
+            return Err(BundleError::line(INFO, at + 1, why));
+        }
+        text.push_str(&info_line(label, value));
+    }
+    text.push_str(&info_line(OXUM, &oxum(payload)));
+    Ok(text.into_bytes())
+}
+
+fn info_line(label: &str, value: &str) -> String {
     format!("{label}: {value}\n")
 }
 
-fn is_label(label: &str) -> bool {
-    !label.is_empty()
-        && label
-            .bytes()
-            .all(|b| b.is_ascii_alphanumeric() || b == b'-')
-}
-
-fn sha256(bytes: &[u8]) -> String {
-    hex::encode(Sha256::digest(bytes))
-}
-
-fn manifest(files: &Files) -> Vec<u8> {
-    let lines = files
-        .iter()
-        .map(|(name, bytes)| format!("{}  {name}\n", sha256(bytes)));
-    lines.collect::<String>().into_bytes()
-}
-
-/// Opens a bundle and checks everything: limits, names, the archive's every byte, the bag's declaration, manifests,
-/// hashes and sizes, and that the files are those of a bundle. Whether the profile inside is valid is for
-/// [`read`](crate::read) to say.
-pub fn open(bytes: &[u8], limits: &Limits) -> Result<OpenBundle, BundleError> {
-    let (top, mut files) = under_one_folder(archive::read(bytes, limits)?)?;
-    if take(&mut files, BAGIT)? != DECLARATION.as_bytes() {
-        let expected = DECLARATION.trim_end().replace('\n', " / ");
-        return Err(BundleError::bag(
-            BAGIT,
-            format!("it must hold exactly the lines {expected}"),
-        ));
-    }
-    let info_bytes = take(&mut files, INFO)?;
-    let manifest_bytes = take(&mut files, MANIFEST)?;
-    let tag_manifest = take(&mut files, TAG_MANIFEST)?;
-    let signatures = take_signatures(&mut files);
-    let payload = take_payload(files)?;
-    let tags = Files::from([
-        (BAGIT.to_owned(), DECLARATION.as_bytes().to_vec()),
-        (INFO.to_owned(), info_bytes.clone()),
-        (MANIFEST.to_owned(), manifest_bytes.clone()),
-    ]);
-    check_manifest(TAG_MANIFEST, &tag_manifest, &tags)?;
-    let data: Files = payload
-        .iter()
-        .map(|(n, b)| (format!("data/{n}"), b.clone()))
-        .collect();
-    check_manifest(MANIFEST, &manifest_bytes, &data)?;
-    let info = read_info(&info_bytes, &payload)?;
-    check_contents(&payload)?;
-    Ok(OpenBundle {
-        top,
-        info,
-        payload,
-        tag_manifest,
-        signatures,
-    })
-}
-
-fn under_one_folder(files: Files) -> Result<(String, Files), BundleError> {
-    let top = files
-        .keys()
-        .next()
-        .and_then(|n| n.split('/').next())
-        .unwrap_or_default()
-        .to_owned();
-    let mut inside = Files::new();
-    for (name, bytes) in files {
-        match name.strip_prefix(&top).and_then(|n| n.strip_prefix('/')) {
-            Some(rest) => drop(inside.insert(rest.to_owned(), bytes)),
-            None => {
-                return Err(BundleError::bag(
-                    &name,
-                    "it lies outside the one top folder of the bundle",
-                ));
-            }
-        }
-    }
-    if inside.is_empty() {
-        Err(BundleError::bag(BAGIT, "the bundle is empty"))
-    } else {
-        Ok((top, inside))
-    }
-}
-
-fn take(files: &mut Files, name: &str) -> Result<Vec<u8>, BundleError> {
-    files
-        .remove(name)
-        .ok_or_else(|| BundleError::bag(name, "it is missing"))
-}
-
-fn take_signatures(files: &mut Files) -> Files {
-    let signer = |name: &str| {
-        let signer = name
-            .strip_prefix(TAG_MANIFEST)?
-            .strip_prefix('.')?
-            .strip_suffix(".sig")?;
-        (!signer.is_empty() && !signer.contains('/')).then(|| signer.to_owned())
-    };
-    let names: Vec<(String, String)> = files
-        .keys()
-        .filter_map(|n| Some((n.clone(), signer(n)?)))
-        .collect();
-    names
-        .into_iter()
-        .filter_map(|(name, signer)| Some((signer, files.remove(&name)?)))
-        .collect()
-}
-
-fn take_payload(files: Files) -> Result<Files, BundleError> {
-    let mut payload = Files::new();
-    for (name, bytes) in files {
-        let Some(rest) = name.strip_prefix("data/") else {
-            let why = if name == "fetch.txt" {
-                "nothing is fetched from a network"
-            } else {
-                "a bundle has no such file"
-            };
-            return Err(BundleError::bag(&name, why));
-        };
-        payload.insert(rest.to_owned(), bytes);
-    }
-    Ok(payload)
-}
-
-/// Reads a manifest and holds every file against it: no file unlisted, none missing, none listed twice, none changed.
-fn check_manifest(manifest: &'static str, bytes: &[u8], files: &Files) -> Result<(), BundleError> {
-    let listed = read_manifest(manifest, bytes)?;
-    for (name, bytes) in files {
-        let Some(hash) = listed.get(name) else {
-            return Err(BundleError::bag(
-                name,
-                format!("{manifest} does not list it"),
-            ));
-        };
-        let found = sha256(bytes);
-        if *hash != found {
-            return Err(BundleError::Changed {
-                file: name.clone(),
-                manifest,
-                listed: hash.clone(),
-                found,
-            });
-        }
-    }
-    if let Some(missing) = listed.keys().find(|n| !files.contains_key(*n)) {
-        return Err(BundleError::bag(
-            missing,
-            format!("{manifest} lists it, but it is missing"),
-        ));
-    }
-    // Only one spelling of a manifest is written; another one was not made by this program.
-    if bytes == self::manifest(files) {
-        Ok(())
-    } else {
-        Err(BundleError::bag(
-            manifest,
-            "its lines are not in the order and form of a bundle",
-        ))
-    }
-}
-
-fn read_manifest(manifest: &str, bytes: &[u8]) -> Result<BTreeMap<String, String>, BundleError> {
-    let text = std::str::from_utf8(bytes)
-        .map_err(|_| BundleError::bag(manifest, "it is not UTF-8 text"))?;
-    let mut listed = BTreeMap::new();
-    for (number, line) in text.lines().enumerate() {
-        let at = |why: &str| BundleError::bag(manifest, format!("line {}: {why}", number + 1));
-        let (hash, name) = line
-            .split_once("  ")
-            .ok_or_else(|| at("a line is a hash, two blanks and a name"))?;
-        if hash.len() != 64
-            || !hash
-                .bytes()
-                .all(|b| b.is_ascii_digit() || (b'a'..=b'f').contains(&b))
-        {
-            return Err(at("a SHA-256 is 64 lower-case hexadecimal digits"));
-        }
-        if listed.insert(name.to_owned(), hash.to_owned()).is_some() {
-            return Err(at("the file is listed twice"));
-        }
-    }
-    Ok(listed)
-}
-
-fn read_info(bytes: &[u8], payload: &Files) -> Result<Vec<(String, String)>, BundleError> {
-    let text =
-        std::str::from_utf8(bytes).map_err(|_| BundleError::bag(INFO, "it is not UTF-8 text"))?;
-    let mut info = Vec::new();
-    let mut seen = BTreeSet::new();
-    for (number, line) in text.lines().enumerate() {
-        let at = |why: &str| BundleError::bag(INFO, format!("line {}: {why}", number + 1));
-        let (label, value) = line
-            .split_once(": ")
-            .ok_or_else(|| at("a line is a label, a colon, a blank and a value"))?;
-        if !is_label(label) || value.is_empty() {
-            return Err(at(
-                "a label is letters, digits and hyphens, and a value is not empty",
-            ));
-        }
-        if !seen.insert(label) {
-            return Err(at("the label stands twice"));
-        }
-        info.push((label.to_owned(), value.to_owned()));
-    }
+/// The size of the payload as RFC 8493, 2.2.2 writes it: bytes, a point, files.
+pub(super) fn oxum(payload: &Files) -> String {
     let bytes: usize = payload.values().map(Vec::len).sum();
-    let expected = format!("{bytes}.{}", payload.len());
-    match info.iter().find(|(label, _)| label == OXUM) {
-        Some((_, found)) if *found == expected => Ok(info),
-        Some((_, found)) => Err(BundleError::bag(
-            INFO,
-            format!("{OXUM} says {found}, but the payload is {expected}"),
-        )),
-        None => Err(BundleError::bag(INFO, format!("{OXUM} is missing"))),
-    }
+    format!("{bytes}.{}", payload.len())
 }
 
-fn check_contents(payload: &Files) -> Result<(), BundleError> {
-    let required = [PROFILE_JSON, PROFILE_RON, PROFILE_SCHEMA, FINDINGS, README];
-    if let Some(missing) = required.iter().find(|n| !payload.contains_key(**n)) {
-        return Err(BundleError::bag(
-            &format!("data/{missing}"),
-            "it is missing",
-        ));
-    }
-    let known = |name: &str| {
-        required.contains(&name)
-            || OPTIONAL.contains(&name)
-            || OPTIONAL_FOLDERS.iter().any(|f| {
-                name.split_once('/')
-                    .is_some_and(|(top, rest)| top == *f && !rest.contains('/'))
-            })
-    };
-    match payload.keys().find(|n| !known(n)) {
-        Some(name) => Err(BundleError::bag(
-            &format!("data/{name}"),
-            "a bundle has no such file",
-        )),
-        None => Ok(()),
+/// What is wrong with a label and a value of `bag-info.txt`. `earlier` are those above them.
+pub(super) fn info_fault(
+    label: &str,
+    value: &str,
+    earlier: &[(String, String)],
+) -> Option<&'static str> {
+    let is_label = |b: u8| b.is_ascii_alphanumeric() || b == b'-';
+    if label.is_empty() || !label.bytes().all(is_label) {
+        Some("a label has letters, digits and hyphens")
+    } else if value.is_empty() || value.trim() != value {
+        Some("a value has a text without blanks around it")
+    } else if value.contains(breaks_lines) {
+        Some("a value is one line of text without control characters")
+    } else if earlier.iter().any(|(l, _)| l.eq_ignore_ascii_case(label)) {
+        Some("the label stands twice")
+    } else {
+        None
     }
 }

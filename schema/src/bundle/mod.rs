@@ -13,48 +13,71 @@
 //! ```
 //!
 //! [`open`] checks all of this; [`Bag::to_zip`] writes it. Neither touches a disk or a network.
+//!
+//! # What is fixed, so that equal contents are equal bytes
+//!
+//! Files stand in the order of their names' bytes, one after the other from byte 0, with the directory and its end right
+//! behind them. Each is stored (method 0, version 1.0, flags 0), dated 1980-01-01 00:00, a plain file of mode 0644 made
+//! on Unix, without comment or extra field. Tag files have one spelling: LF line ends, manifests sorted by name, two
+//! blanks between hash and name, one line for each label of `bag-info.txt` with `Payload-Oxum` at its end. A bundle that
+//! differs from this in any byte is refused, even where RFC 8493 would allow it.
+//!
+//! # What a signature covers
+//!
+//! The tag manifest holds the hashes of the other tag files, and the manifest those of the payload, so a signature over
+//! [`OpenBundle::tag_manifest`] covers everything but two names: that of the top folder, and that of the signature
+//! itself. Whoever relies on the top folder's name must compare it with the profile inside.
+//!
+//! # Adding a signature
+//!
+//! Sign [`OpenBundle::tag_manifest`], insert the signature under the name of its signer into
+//! [`OpenBundle::signatures`], and write with [`OpenBundle::to_zip`]. Nothing else in the bundle moves.
 
 use std::collections::BTreeMap;
 
 mod archive;
 mod bag;
+mod contents;
+mod directory;
+mod error;
+mod manifest;
 mod names;
+mod opening;
 
-pub use bag::{Bag, OpenBundle, open};
-
-/// The canonical profile in the payload.
-pub const PROFILE_JSON: &str = "profile.json";
-/// The profile as people keep it.
-pub const PROFILE_RON: &str = "profile.ron";
-/// The JSON Schema of the profile.
-pub const PROFILE_SCHEMA: &str = "profile.schema.json";
-/// The findings, with the program's version.
-pub const FINDINGS: &str = "findings.json";
-/// What the bundle is, with the cautions.
-pub const README: &str = "README.txt";
-/// The folder of attachments in the payload.
-pub const ATTACHMENTS: &str = "attachments";
+pub use bag::{Bag, OpenBundle};
+pub use contents::{
+    ATTACHMENTS, DIFFERENCE, FINDINGS, PROFILE_JSON, PROFILE_RON, PROFILE_SCHEMA, README, RESULTS,
+    SHEETS,
+};
+pub use error::BundleError;
+pub use opening::open;
 
 /// Files by name, sorted.
 pub type Files = BTreeMap<String, Vec<u8>>;
 
-/// What is accepted when a bundle is opened. A bundle beyond any limit is refused before it is unfolded.
+/// What is accepted when a bundle is opened or written. A bundle beyond any limit is refused before its files are copied.
+///
+/// There is no limit of ratio: files are stored, and no byte of the archive belongs to two of them, so an opened bundle
+/// never takes more room than its archive.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Limits {
-    /// The largest archive, in bytes.
+    /// The largest archive, in bytes; also a bound on all files in it together.
     pub archive: usize,
     /// The most files in it.
     pub entries: usize,
     /// The largest file in it, in bytes.
     pub entry: u64,
-    /// The longest name of a file, in characters.
+    /// The longest name of a file, in bytes, its folders included.
     pub name: usize,
     /// The most folders above a file, the top folder included.
     pub depth: usize,
+    /// The largest signature, in bytes.
+    pub signature: usize,
 }
 
 impl Default for Limits {
-    /// 200 MB, 500 files of at most 60 MB, names of at most 200 characters, at most 4 folders deep.
+    /// 200 MB, 500 files of at most 60 MB, names of at most 200 characters, at most 4 folders deep, signatures of at most
+    /// 64 kB.
     fn default() -> Self {
         Self {
             archive: 200_000_000,
@@ -62,83 +85,7 @@ impl Default for Limits {
             entry: 60_000_000,
             name: 200,
             depth: 4,
-        }
-    }
-}
-
-/// Why a bundle was refused, or could not be made.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-pub enum BundleError {
-    /// The bytes are no zip archive, or a damaged one.
-    #[error("it is not a readable zip archive: {0}")]
-    NotAZip(String),
-    /// A stated limit is exceeded.
-    #[error("{what} is {found}, beyond the limit of {limit}")]
-    BeyondLimit {
-        /// What is too large.
-        what: String,
-        /// How large it is.
-        found: u64,
-        /// The limit.
-        limit: u64,
-    },
-    /// A file's name is not allowed.
-    #[error("the name {name:?} is not allowed in a bundle: {why}")]
-    BadName {
-        /// The name, as far as it can be shown.
-        name: String,
-        /// What is wrong with it.
-        why: &'static str,
-    },
-    /// An entry is something else than a plain stored file.
-    #[error("the entry {name:?} {why}")]
-    BadEntry {
-        /// The entry's name.
-        name: String,
-        /// What is wrong with it.
-        why: &'static str,
-    },
-    /// The archive holds bytes that no file of it accounts for, or headers that a bundle does not have.
-    #[error(
-        "the archive differs from a bundle with the same files from byte {at} on: it was changed, or made by another program"
-    )]
-    Unaccounted {
-        /// The first byte that differs.
-        at: usize,
-    },
-    /// The bag breaks RFC 8493 or the rules of a bundle.
-    #[error("{file}: {why}")]
-    BadBag {
-        /// The file at fault.
-        file: String,
-        /// What is wrong, with the line where there is one.
-        why: String,
-    },
-    /// A file does not have the hash that its manifest lists.
-    #[error("{file} was changed: its SHA-256 is {found}, but {manifest} lists {listed}")]
-    Changed {
-        /// The file.
-        file: String,
-        /// The manifest that lists it.
-        manifest: &'static str,
-        /// The hash listed.
-        listed: String,
-        /// The hash found.
-        found: String,
-    },
-}
-
-impl BundleError {
-    /// Whether the bundle could be opened and what is in it is not what it says: a failed verification, not an input
-    /// that could not be used.
-    pub fn is_failed_verification(&self) -> bool {
-        matches!(self, Self::Changed { .. })
-    }
-
-    fn bag(file: &str, why: impl Into<String>) -> Self {
-        Self::BadBag {
-            file: file.to_owned(),
-            why: why.into(),
+            signature: 64_000,
         }
     }
 }

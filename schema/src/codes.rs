@@ -8,6 +8,10 @@ use serde::{
     de::{Error as _, MapAccess, Visitor},
 };
 
+mod data;
+
+use data::Data;
+
 /// The format version that this crate writes.
 pub const CURRENT_FORMAT: &str = "1.0";
 
@@ -263,7 +267,7 @@ impl<'de> Deserialize<'de> for Extensions {
             }
             fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Extensions, A::Error> {
                 let mut names = BTreeMap::new();
-                while let Some((name, data)) = map.next_entry::<String, serde_json::Value>()? {
+                while let Some((name, Data(data))) = map.next_entry::<String, Data>()? {
                     if !is_reverse_domain(&name) {
                         return Err(A::Error::custom(format!(
                             "{name:?} is not a reverse domain name such as org.example.shop"

@@ -21,6 +21,9 @@ mod order;
 /// Where the published schemas say that they live. Nothing is fetched from there.
 const BASE: &str = "https://chockstone.example/schema/";
 
+/// Longer messages leave out what they are about, in bytes.
+const LONGEST_MESSAGE: usize = 400;
+
 /// The schema of one kind of document, in all forms.
 pub struct DocumentSchema {
     /// With `x-` keywords.
@@ -211,10 +214,19 @@ fn fault(error: &ValidationError<'_>) -> Fault {
         };
         let best = context.iter().filter(|b| !b.is_empty()).max_by_key(depth);
         if let Some(inner) = best.and_then(|b| b.first()) {
-            return Fault::new(inner.instance_path().as_str(), inner.to_string());
+            return Fault::new(inner.instance_path().as_str(), sentence(inner));
         }
     }
-    Fault::new(pointer, error.to_string())
+    Fault::new(pointer, sentence(error))
+}
+
+/// A validator's message. It quotes what it refuses; a whole list of corners is no message.
+fn sentence(error: &ValidationError<'_>) -> String {
+    let message = error.to_string();
+    if message.len() <= LONGEST_MESSAGE {
+        return message;
+    }
+    error.masked_with("it").to_string()
 }
 
 /// The word that one alternative of an enumeration accepts.

@@ -227,6 +227,106 @@ fn only_the_app_knows_a_window_and_nobody_a_network() {
     }
 }
 
+/// Every crate that a package of ours is made of when it runs here, its own name included. Other systems' crates are
+/// not asked for: a machine that only built the project never fetched them.
+fn made_of(package: &str) -> BTreeSet<String> {
+    let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
+    let output = Command::new(cargo)
+        .args(["tree", "--offline", "--locked", "--package", package])
+        .args(["--edges", "normal", "--prefix", "none", "--format", "{p}"])
+        .current_dir(root())
+        .output()
+        .expect("cargo starts");
+    let complaint = String::from_utf8_lossy(&output.stderr);
+    assert!(
+        output.status.success(),
+        "cargo tree of {package}: {complaint}"
+    );
+    let text = String::from_utf8(output.stdout).expect("names are UTF-8");
+    text.lines()
+        .filter_map(|line| line.split_whitespace().next())
+        .map(str::to_owned)
+        .collect()
+}
+
+#[test]
+fn no_window_or_network_comes_in_through_another_crate() {
+    let banned = [
+        "egui",
+        "eframe",
+        "winit",
+        "wgpu",
+        "rfd",
+        "tokio",
+        "mio",
+        "socket2",
+        "reqwest",
+        "hyper",
+        "ureq",
+        "rustls",
+        "native-tls",
+    ];
+    for name in ["schema", "mechanics", "rules", "library", "sheets"] {
+        let package = format!("chockstone-{name}");
+        let parts = made_of(&package);
+        assert!(
+            parts.contains(&package),
+            "cargo tree did not list {package}"
+        );
+        let found: Vec<_> = banned
+            .into_iter()
+            .filter(|part| parts.contains(*part))
+            .collect();
+        assert!(found.is_empty(), "{package} is made of {found:?}");
+    }
+    // A list that finds a window nowhere would be looking for the wrong names.
+    assert!(made_of("chockstone").contains("winit"));
+    let mechanics = BTreeSet::from(["chockstone-mechanics".to_owned()]);
+    assert_eq!(
+        made_of("chockstone-mechanics"),
+        mechanics,
+        "mechanics needs no crate"
+    );
+}
+
+#[test]
+fn outside_references_are_pinned_exactly() {
+    let list = text(Path::new("tests/reference/requirements.txt")).expect("the list is text");
+    let lines: Vec<_> = list.lines().filter(|line| !line.starts_with('#')).collect();
+    assert!(lines.len() > 4, "{lines:?}");
+    for line in lines {
+        let (name, version) = line.split_once("==").unwrap_or_default();
+        let exact =
+            version.starts_with(|c: char| c.is_ascii_digit()) && !version.contains(['*', ',', ' ']);
+        assert!(!name.is_empty() && exact, "`{line}` pins no exact version");
+    }
+    let package = text(Path::new("tests/reference/package.json")).expect("the list is text");
+    let package: serde_json::Value = serde_json::from_str(&package).expect("it is JSON");
+    let wanted = package["dependencies"]
+        .as_object()
+        .expect("it names packages");
+    for (name, version) in wanted {
+        let exact = version.as_str().unwrap_or_default();
+        assert!(
+            !exact.is_empty() && exact.chars().all(|c| c.is_ascii_digit() || c == '.'),
+            "{name} {version} is no exact version"
+        );
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn commands_may_be_run() {
+    use std::os::unix::fs::PermissionsExt as _;
+    for name in ["tests/run", ".ci/run"] {
+        let mode = fs::metadata(root().join(name))
+            .unwrap()
+            .permissions()
+            .mode();
+        assert_eq!(mode & 0o111, 0o111, "{name} is not executable");
+    }
+}
+
 #[test]
 fn no_file_names_a_machine_or_a_registry() {
     // Each word is put together here, so that this file does not hold it.

@@ -48,7 +48,10 @@ pub fn corner_index(pointer: &str) -> Option<(&str, usize)> {
 }
 
 fn entry<K: Kind>(quantity: Quantity<K>) -> Entry {
-    Entry { value: quantity.value(), unit: quantity.unit() }
+    Entry {
+        value: quantity.value(),
+        unit: quantity.unit(),
+    }
 }
 
 fn point_name(profile: &Profile, point: &Point) -> String {
@@ -59,11 +62,33 @@ fn set_coordinate(index: usize, axis: &str, entry: Entry) -> Op {
     set(format!("/points/{index}/place/{axis}"), entry.to_json())
 }
 
+/// Sets one coordinate of a point as it was typed.
+pub fn set_coordinate_of(
+    profile: &Profile,
+    index: usize,
+    axis: &str,
+    entry: Entry,
+) -> Option<Edit> {
+    let point = profile.points.get(index)?;
+    let description = format!("move {}", point_name(profile, point));
+    Some(Edit::new(
+        description,
+        vec![set_coordinate(index, axis, entry)],
+    ))
+}
+
 /// The coordinates of a point as entered. A height that is not stated is zero in the unit of x.
 fn entries(point: &Point) -> [Entry; 3] {
     let place = &point.place;
-    let ground = Entry { value: 0.0, unit: place.x.unit() };
-    [entry(place.x), entry(place.y), place.z.map_or(ground, entry)]
+    let ground = Entry {
+        value: 0.0,
+        unit: place.x.unit(),
+    };
+    [
+        entry(place.x),
+        entry(place.y),
+        place.z.map_or(ground, entry),
+    ]
 }
 
 /// The two coordinates that a view shows, by their keys and their position in a place.
@@ -87,7 +112,10 @@ pub fn move_point(profile: &Profile, index: usize, view: View, place: [f64; 3]) 
                 .then(|| set_coordinate(index, axis, new))
         })
         .collect();
-    Some(Edit::new(format!("move {}", point_name(profile, point)), ops))
+    Some(Edit::new(
+        format!("move {}", point_name(profile, point)),
+        ops,
+    ))
 }
 
 /// Where [`move_point`] would put a point: the place dragged to, after rounding.
@@ -95,9 +123,11 @@ pub fn rounded_place(point: &Point, view: View, place: [f64; 3]) -> [f64; 3] {
     let mut rounded = super::scene::metres(&point.place);
     let before = entries(point);
     for (_, position) in shown(view) {
-        if let (Some(slot), Some(old), Some(metres)) =
-            (rounded.get_mut(position), before.get(position), place.get(position))
-        {
+        if let (Some(slot), Some(old), Some(metres)) = (
+            rounded.get_mut(position),
+            before.get(position),
+            place.get(position),
+        ) {
             *slot = Entry::near(*metres, old.unit).metres();
         }
     }
@@ -125,7 +155,10 @@ pub fn nudge_point(profile: &Profile, index: usize, view: View, presses: [f64; 2
 pub fn swap_side(profile: &Profile, index: usize) -> Option<Edit> {
     let point = profile.points.get(index)?;
     let op = set_coordinate(index, "y", entry(point.place.y).negated());
-    Some(Edit::new(format!("swap side of {}", point_name(profile, point)), vec![op]))
+    Some(Edit::new(
+        format!("swap side of {}", point_name(profile, point)),
+        vec![op],
+    ))
 }
 
 /// Makes a point one of a mirrored pair, or single again. The place kept for a pair is the one on the right.
@@ -134,7 +167,11 @@ pub fn set_mirrored(profile: &Profile, index: usize, mirrored: bool) -> Option<E
     let name = point_name(profile, point);
     let flag = format!("/points/{index}/mirrored");
     if !mirrored {
-        let ops = if point.mirrored { vec![remove(flag)] } else { Vec::new() };
+        let ops = if point.mirrored {
+            vec![remove(flag)]
+        } else {
+            Vec::new()
+        };
         return Some(Edit::new(format!("make {name} single"), ops));
     }
     let y = entry(point.place.y);
@@ -157,13 +194,21 @@ pub fn split_pair(profile: &Profile, index: usize) -> Option<Edit> {
     fields.remove("mirrored");
     fields.insert("id".to_owned(), json!(id));
     fields.insert("mirror_of".to_owned(), json!(point.id));
-    pointer::set(&mut twin, "/place/y", entry(point.place.y).negated().to_json()).ok()?;
+    pointer::set(
+        &mut twin,
+        "/place/y",
+        entry(point.place.y).negated().to_json(),
+    )
+    .ok()?;
     let ops = vec![
         remove(format!("/points/{index}/mirrored")),
         insert("/points/-".to_owned(), twin),
         set(format!("/points/{index}/mirror_of"), json!(id)),
     ];
-    Some(Edit::new(format!("split {}", point_name(profile, point)), ops))
+    Some(Edit::new(
+        format!("split {}", point_name(profile, point)),
+        ops,
+    ))
 }
 
 /// A new point at a place seen in a view, with the pointer that it will have.
@@ -215,7 +260,10 @@ pub fn duplicate_point(profile: &Profile, index: usize) -> Option<(Edit, String)
     pointer::set(&mut copy, "/id", json!(free_id(profile, point.id.as_str()))).ok()?;
     pointer::set(&mut copy, "/place/x", moved.to_json()).ok()?;
     copy.as_object_mut()?.remove("mirror_of");
-    let change = Edit::new(format!("duplicate {name}"), vec![append_point(profile, copy)]);
+    let change = Edit::new(
+        format!("duplicate {name}"),
+        vec![append_point(profile, copy)],
+    );
     Some((change, format!("/points/{}", profile.points.len())))
 }
 
@@ -259,7 +307,7 @@ pub fn delete_point(profile: &Profile, index: usize) -> Option<Edit> {
 /// Removals of every reference to a point, the last of a list first so that the others keep their places.
 fn references(root: &Value, id: &str) -> Vec<Op> {
     let mut found = Vec::new();
-    walk(root, String::new(), &mut |pointer, key, value| {
+    walk(root, "", &mut |pointer, key, value| {
         let single = matches!(key, "point" | "mirror_of") && value == id;
         if single {
             found.push(remove(pointer.to_owned()));
@@ -279,20 +327,20 @@ fn references(root: &Value, id: &str) -> Vec<Op> {
 }
 
 /// Shows every field of every object to `visit`, with its pointer and its key. Other programs' data is passed over.
-fn walk(value: &Value, at: String, visit: &mut impl FnMut(&str, &str, &Value)) {
+fn walk(value: &Value, at: &str, visit: &mut impl FnMut(&str, &str, &Value)) {
     match value {
         Value::Object(fields) => {
             for (key, inner) in fields {
-                let place = pointer::join(&at, key);
+                let place = pointer::join(at, key);
                 if place != "/extensions" {
                     visit(&place, key, inner);
-                    walk(inner, place, visit);
+                    walk(inner, &place, visit);
                 }
             }
         }
         Value::Array(items) => {
             for (index, inner) in items.iter().enumerate() {
-                walk(inner, pointer::join_index(&at, index), visit);
+                walk(inner, &pointer::join_index(at, index), visit);
             }
         }
         _ => {}
@@ -315,22 +363,38 @@ pub fn set_corner(outline: &str, index: usize, corner: [f64; 2]) -> Edit {
 }
 
 /// Moves a corner, given in metres, by presses of the arrow keys.
-pub fn nudge_corner(outline: &str, index: usize, flat: [f64; 2], unit: OutlineUnit, presses: [f64; 2]) -> Edit {
+pub fn nudge_corner(
+    outline: &str,
+    index: usize,
+    flat: [f64; 2],
+    unit: OutlineUnit,
+    presses: [f64; 2],
+) -> Edit {
     let in_unit = flat.map(|c| (c / unit.metres() * 1e6).round() / 1e6);
-    let mut edit = set_corner(outline, index, rounding::corner_nudged(in_unit, unit, presses));
-    edit.description = "nudge corner".to_owned();
+    let mut edit = set_corner(
+        outline,
+        index,
+        rounding::corner_nudged(in_unit, unit, presses),
+    );
+    "nudge corner".clone_into(&mut edit.description);
     edit.merging(format!("nudge {outline}/corners/{index}"))
 }
 
 /// Adds a corner before the one with this number.
 pub fn insert_corner(outline: &str, index: usize, flat: [f64; 2], unit: OutlineUnit) -> Edit {
     let value = corner_value(rounding::corner_near(flat, unit));
-    Edit::new("add corner".to_owned(), vec![insert(format!("{outline}/corners/{index}"), value)])
+    Edit::new(
+        "add corner".to_owned(),
+        vec![insert(format!("{outline}/corners/{index}"), value)],
+    )
 }
 
 /// Deletes a corner; an outline keeps at least three.
 pub fn delete_corner(outline: &str, index: usize, corners: usize) -> Option<Edit> {
     (corners > 3).then(|| {
-        Edit::new("delete corner".to_owned(), vec![remove(format!("{outline}/corners/{index}"))])
+        Edit::new(
+            "delete corner".to_owned(),
+            vec![remove(format!("{outline}/corners/{index}"))],
+        )
     })
 }

@@ -1,4 +1,10 @@
-#![allow(clippy::unwrap_used, clippy::panic, reason = "a failed unwrap is the failed test")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::float_cmp,
+    reason = "a failed unwrap is the failed test, and what a person would have typed is exact"
+)]
 
 use chockstone_schema::read;
 use serde_json::json;
@@ -19,7 +25,12 @@ fn after(profile: &Profile, change: &Edit) -> Profile {
 
 fn place_text(profile: &Profile, index: usize) -> String {
     let place = &profile.points[index].place;
-    format!("{} / {} / {}", place.x, place.y, place.z.map_or("-".to_owned(), |z| z.to_string()))
+    format!(
+        "{} / {} / {}",
+        place.x,
+        place.y,
+        place.z.map_or("-".to_owned(), |z| z.to_string())
+    )
 }
 
 #[test]
@@ -29,7 +40,10 @@ fn a_dragged_point_keeps_the_units_it_was_entered_in() {
     let moved = after(&profile, &change);
     assert_eq!(place_text(&moved, 1), "118.1 in / 27.6 in / 13 in");
     let change = move_point(&profile, 0, View::Side, [0.6506, 9.0, 0.3311]).unwrap();
-    assert_eq!(place_text(&after(&profile, &change), 0), "651 mm / 760 mm / 331 mm");
+    assert_eq!(
+        place_text(&after(&profile, &change), 0),
+        "651 mm / 760 mm / 331 mm"
+    );
     assert_eq!(change.description, "move Front lift point");
 }
 
@@ -45,26 +59,48 @@ fn the_preview_shows_what_the_drop_will_write() {
     let profile = fixture::pickup();
     let wish = [3.0004, 0.7003, 9.0];
     let preview = rounded_place(&profile.points[1], View::Plan, wish);
-    let moved = after(&profile, &move_point(&profile, 1, View::Plan, wish).unwrap());
+    let moved = after(
+        &profile,
+        &move_point(&profile, 1, View::Plan, wish).unwrap(),
+    );
     let written = super::scene::metres(&moved.points[1].place);
-    assert!(preview.iter().zip(written).all(|(a, b)| (a - b).abs() < 1e-12));
+    assert!(
+        preview
+            .iter()
+            .zip(written)
+            .all(|(a, b)| (a - b).abs() < 1e-12)
+    );
 }
 
 #[test]
 fn a_height_that_was_not_stated_is_stated_by_dragging_in_the_side_view() {
     let profile = fixture::pickup();
     let change = move_point(&profile, 5, View::Side, [4.56, 0.0, 0.61]).unwrap();
-    assert_eq!(place_text(&after(&profile, &change), 5), "4560 mm / 520 mm / 610 mm");
+    assert_eq!(
+        place_text(&after(&profile, &change), 5),
+        "4560 mm / 520 mm / 610 mm"
+    );
 }
 
 #[test]
 fn nudges_of_one_point_share_a_key_and_keep_the_unit() {
     let profile = fixture::pickup();
     let right = nudge_point(&profile, 1, View::Plan, [1.0, 0.0]).unwrap();
-    assert_eq!(place_text(&after(&profile, &right), 1), "121.625 in / 30 in / 13 in");
+    assert_eq!(
+        place_text(&after(&profile, &right), 1),
+        "121.625 in / 30 in / 13 in"
+    );
     let up = nudge_point(&profile, 0, View::Side, [0.0, 10.0]).unwrap();
-    assert_eq!(place_text(&after(&profile, &up), 0), "640 mm / 760 mm / 340 mm");
-    assert_eq!(right.merge_key, nudge_point(&profile, 1, View::Side, [0.0, 1.0]).unwrap().merge_key);
+    assert_eq!(
+        place_text(&after(&profile, &up), 0),
+        "640 mm / 760 mm / 340 mm"
+    );
+    assert_eq!(
+        right.merge_key,
+        nudge_point(&profile, 1, View::Side, [0.0, 1.0])
+            .unwrap()
+            .merge_key
+    );
     assert_ne!(right.merge_key, up.merge_key);
 }
 
@@ -95,14 +131,18 @@ fn a_split_pair_is_two_points_that_name_each_other() {
     assert!(!right.mirrored && !left.mirrored);
     assert_eq!(right.mirror_of.as_ref().unwrap().as_str(), left.id.as_str());
     assert_eq!(left.mirror_of.as_ref().unwrap().as_str(), right.id.as_str());
-    assert!(split_pair(&profile, 2).is_none(), "a single point has nothing to split");
+    assert!(
+        split_pair(&profile, 2).is_none(),
+        "a single point has nothing to split"
+    );
 }
 
 #[test]
 fn a_new_point_gets_a_free_id_a_name_and_the_chosen_unit() {
     let profile = fixture::pickup();
     let at = (View::Plan, [4.2004, -0.5]);
-    let (change, pointer) = add_point(&profile, PointKind::TieDown, true, at, Measure::UsCustomary).unwrap();
+    let (change, pointer) =
+        add_point(&profile, PointKind::TieDown, true, at, Measure::UsCustomary).unwrap();
     let added = after(&profile, &change);
     assert_eq!(pointer, "/points/6");
     let point = &added.points[6];
@@ -141,7 +181,10 @@ fn a_copy_stands_beside_its_original_under_its_own_id() {
 fn deleting_a_point_takes_the_references_to_it_along() {
     let profile = fixture::pickup();
     let change = delete_point(&profile, 3).unwrap();
-    assert_eq!(change.description, "delete Front cut loop and a reference to it");
+    assert_eq!(
+        change.description,
+        "delete Front cut loop and a reference to it"
+    );
     let deleted = after(&profile, &change);
     assert_eq!(deleted.points.len(), 5);
     assert_eq!(deleted.energy.disconnects[0].point, None);
@@ -151,19 +194,28 @@ fn deleting_a_point_takes_the_references_to_it_along() {
 fn corners_are_moved_added_and_deleted_in_the_outlines_unit() {
     let profile = fixture::pickup();
     let outline = "/dimensions/side_outline";
-    let moved = after(&profile, &move_corner(outline, 0, [-0.8812, 0.5004], OutlineUnit::Mm));
+    let moved = after(
+        &profile,
+        &move_corner(outline, 0, [-0.8812, 0.5004], OutlineUnit::Mm),
+    );
     let corner = |profile: &Profile, index: usize| {
         let (x, z) = profile.dimensions.side_outline.as_ref().unwrap().corners[index];
         [x.get(), z.get()]
     };
     assert_eq!(corner(&moved, 0), [-881.0, 500.0]);
-    let added = after(&moved, &insert_corner(outline, 1, [-0.95, 0.7], OutlineUnit::Mm));
+    let added = after(
+        &moved,
+        &insert_corner(outline, 1, [-0.95, 0.7], OutlineUnit::Mm),
+    );
     assert_eq!(corner(&added, 1), [-950.0, 700.0]);
     assert_eq!(corner(&added, 2), [-900.0, 900.0]);
     let back = after(&added, &delete_corner(outline, 1, 20).unwrap());
     assert_eq!(back, moved);
     assert!(delete_corner(outline, 1, 3).is_none());
-    let nudged = after(&profile, &nudge_corner(outline, 0, [-0.88, 0.52], OutlineUnit::Mm, [-1.0, 10.0]));
+    let nudged = after(
+        &profile,
+        &nudge_corner(outline, 0, [-0.88, 0.52], OutlineUnit::Mm, [-1.0, 10.0]),
+    );
     assert_eq!(corner(&nudged, 0), [-881.0, 530.0]);
 }
 
@@ -172,6 +224,9 @@ fn pointers_to_points_and_corners_are_told_apart() {
     assert_eq!(point_index("/points/12/place/x"), Some(12));
     assert_eq!(point_index("/points"), None);
     assert_eq!(point_index("/axles/1"), None);
-    assert_eq!(corner_index("/zones/0/side/corners/3"), Some(("/zones/0/side", 3)));
+    assert_eq!(
+        corner_index("/zones/0/side/corners/3"),
+        Some(("/zones/0/side", 3))
+    );
     assert_eq!(corner_index("/zones/0/side"), None);
 }

@@ -66,6 +66,10 @@ pub(super) const PICKUP: &str = r#"{
 }"#;
 
 /// The pickup as a profile.
+#[expect(
+    clippy::panic,
+    reason = "a fixture that cannot be read is the failed test"
+)]
 pub(super) fn pickup() -> Profile {
     read::read("pickup.json", PICKUP.as_bytes(), Notation::Json).unwrap_or_else(|e| panic!("{e}"))
 }

@@ -3,6 +3,7 @@
 //! The shapes are this program's own. Each is told from every other by its shape alone, so that a grey print or a
 //! colour-blind reader loses nothing; colour only repeats the group.
 
+#[allow(clippy::enum_glob_use, reason = "the tables below name every kind")]
 use chockstone_schema::model::point::PointKind::{self, *};
 
 /// A part of a shape, in a box from −1 to 1 with y down.
@@ -117,7 +118,13 @@ pub fn parts(kind: PointKind) -> &'static [Part] {
 }
 
 const SQUARE: Part = Frame(&[[-0.85, -0.85], [0.85, -0.85], [0.85, 0.85], [-0.85, 0.85]]);
-const PORT: Part = Frame(&[[-0.8, -0.95], [0.8, -0.95], [0.8, 0.25], [0.0, 1.0], [-0.8, 0.25]]);
+const PORT: Part = Frame(&[
+    [-0.8, -0.95],
+    [0.8, -0.95],
+    [0.8, 0.25],
+    [0.0, 1.0],
+    [-0.8, 0.25],
+]);
 
 fn support(kind: PointKind) -> &'static [Part] {
     match kind {
@@ -155,7 +162,14 @@ fn pull(kind: PointKind) -> &'static [Part] {
         RecoveryEye => &[Ring([0.0, 0.0], 0.92), Ring([0.0, 0.0], 0.42)],
         // A threaded hole in a hexagon.
         _ => &[
-            Frame(&[[-0.5, -0.87], [0.5, -0.87], [1.0, 0.0], [0.5, 0.87], [-0.5, 0.87], [-1.0, 0.0]]),
+            Frame(&[
+                [-0.5, -0.87],
+                [0.5, -0.87],
+                [1.0, 0.0],
+                [0.5, 0.87],
+                [-0.5, 0.87],
+                [-1.0, 0.0],
+            ]),
             Disc([0.0, 0.0], 0.42),
         ],
     }
@@ -163,9 +177,11 @@ fn pull(kind: PointKind) -> &'static [Part] {
 
 fn electric(kind: PointKind) -> &'static [Part] {
     match kind {
-        BatteryPositive => {
-            &[SQUARE, Stroke(&[[-0.5, 0.0], [0.5, 0.0]]), Stroke(&[[0.0, -0.5], [0.0, 0.5]])]
-        }
+        BatteryPositive => &[
+            SQUARE,
+            Stroke(&[[-0.5, 0.0], [0.5, 0.0]]),
+            Stroke(&[[0.0, -0.5], [0.0, 0.5]]),
+        ],
         // The three bars of an earth symbol (drawn as circuit diagrams do).
         BatteryGround => &[
             SQUARE,
@@ -181,8 +197,14 @@ fn electric(kind: PointKind) -> &'static [Part] {
         // An open switch in an octagon.
         ServiceDisconnect => &[
             Frame(&[
-                [-0.41, -1.0], [0.41, -1.0], [1.0, -0.41], [1.0, 0.41],
-                [0.41, 1.0], [-0.41, 1.0], [-1.0, 0.41], [-1.0, -0.41],
+                [-0.41, -1.0],
+                [0.41, -1.0],
+                [1.0, -0.41],
+                [1.0, 0.41],
+                [0.41, 1.0],
+                [-0.41, 1.0],
+                [-1.0, 0.41],
+                [-1.0, -0.41],
             ]),
             Stroke(&[[-0.75, 0.25], [-0.3, 0.25], [0.4, -0.5]]),
             Stroke(&[[0.35, 0.25], [0.75, 0.25]]),
@@ -196,13 +218,25 @@ fn electric(kind: PointKind) -> &'static [Part] {
         // A loop with a gap that can close again.
         LowVoltageLoop => &[
             Stroke(&[
-                [0.55, -0.65], [0.1, -0.84], [-0.36, -0.77], [-0.72, -0.45], [-0.85, 0.0],
-                [-0.72, 0.45], [-0.36, 0.77], [0.1, 0.84], [0.55, 0.65],
+                [0.55, -0.65],
+                [0.1, -0.84],
+                [-0.36, -0.77],
+                [-0.72, -0.45],
+                [-0.85, 0.0],
+                [-0.72, 0.45],
+                [-0.36, 0.77],
+                [0.1, 0.84],
+                [0.55, 0.65],
             ]),
             Disc([0.6, -0.55], 0.3),
             Disc([0.6, 0.55], 0.3),
         ],
-        _ => &[PORT, Disc([-0.35, -0.4], 0.22), Disc([0.35, -0.4], 0.22), Disc([0.0, 0.25], 0.22)],
+        _ => &[
+            PORT,
+            Disc([-0.35, -0.4], 0.22),
+            Disc([0.35, -0.4], 0.22),
+            Disc([0.0, 0.25], 0.22),
+        ],
     }
 }
 
@@ -269,7 +303,9 @@ mod tests {
     fn raster(kind: PointKind) -> Vec<bool> {
         let cell = |i: u16| (f32::from(i) + 0.5) / 7.5 - 1.0;
         let cells = (0..15_u16).flat_map(|row| (0..15_u16).map(move |column| (row, column)));
-        cells.map(|(row, column)| inked(parts(kind), pos2(cell(column), cell(row)))).collect()
+        cells
+            .map(|(row, column)| inked(parts(kind), pos2(cell(column), cell(row))))
+            .collect()
     }
 
     fn inked(parts: &[Part], at: Pos2) -> bool {
@@ -280,7 +316,9 @@ mod tests {
             Stroke(corners) => {
                 let points = points(corners);
                 let pairs = points.iter().zip(points.iter().skip(1));
-                ink || pairs.into_iter().any(|(a, b)| polygon::distance_to_segment(*a, *b, at) <= half_line)
+                ink || pairs
+                    .into_iter()
+                    .any(|(a, b)| polygon::distance_to_segment(*a, *b, at) <= half_line)
             }
             Frame(corners) => {
                 let points = points(corners);
@@ -304,7 +342,10 @@ mod tests {
             for b in ALL.iter().skip(i + 1) {
                 let pairs = raster(*a).into_iter().zip(raster(*b));
                 let different = pairs.filter(|(a, b)| a != b).count();
-                assert!(different >= 12, "{a:?} and {b:?} differ in {different} of 225 cells");
+                assert!(
+                    different >= 12,
+                    "{a:?} and {b:?} differ in {different} of 225 cells"
+                );
             }
         }
     }
@@ -313,12 +354,14 @@ mod tests {
     fn the_list_has_every_kind_of_the_model_once() {
         let schema = &chockstone_schema::json_schema::profile().annotated;
         let of_schema = strings_beside(schema, "tie_down");
-        let mut named: Vec<String> =
-            ALL.iter().filter_map(|k| Some(serde_json::to_value(k).ok()?.as_str()?.to_owned())).collect();
+        let mut named: Vec<String> = ALL
+            .iter()
+            .filter_map(|k| Some(serde_json::to_value(k).ok()?.as_str()?.to_owned()))
+            .collect();
         named.sort();
         named.dedup();
         assert_eq!(named.len(), ALL.len());
-        assert!(of_schema.iter().any(|kinds| *kinds == named), "{of_schema:?}");
+        assert!(of_schema.contains(&named), "{of_schema:?}");
     }
 
     /// Every set of constants of the schema that holds this one.
@@ -329,7 +372,8 @@ mod tests {
             serde_json::Value::Object(fields) => fields.values().collect(),
             _ => return found,
         };
-        let constant = |v: &serde_json::Value| Some(v.get("const").unwrap_or(v).as_str()?.to_owned());
+        let constant =
+            |v: &serde_json::Value| Some(v.get("const").unwrap_or(v).as_str()?.to_owned());
         let mut here: Vec<String> = inner.iter().filter_map(|v| constant(v)).collect();
         here.sort();
         if here.iter().any(|s| s == wanted) {

@@ -59,7 +59,8 @@ fn place_one(label: &Wanted, taken: &[Rect], area: Rect) -> Option<Rect> {
         .find(|c| area.contains_rect(**c) && !taken.iter().any(|t| t.intersects(c.expand(1.0))));
     let inside = || candidates.iter().find(|c| area.contains_rect(**c));
     let forced = || inside().or(candidates.first());
-    free.or_else(|| label.always.then(forced).flatten()).copied()
+    free.or_else(|| label.always.then(forced).flatten())
+        .copied()
 }
 
 #[cfg(test)]
@@ -67,16 +68,30 @@ mod tests {
     use super::*;
     use egui::pos2;
 
-    const AREA: Rect = Rect { min: Pos2::ZERO, max: pos2(400.0, 300.0) };
+    const AREA: Rect = Rect {
+        min: Pos2::ZERO,
+        max: pos2(400.0, 300.0),
+    };
 
     fn at(x: f32, y: f32, always: bool) -> Wanted {
-        Wanted { anchor: pos2(x, y), gap: 8.0, size: vec2(60.0, 14.0), always }
+        Wanted {
+            anchor: pos2(x, y),
+            gap: 8.0,
+            size: vec2(60.0, 14.0),
+            always,
+        }
     }
 
     #[test]
     fn labels_never_overlap_one_another_or_what_is_taken() {
         let wanted: Vec<Wanted> = (0..40_u8)
-            .map(|i| at(100.0 + f32::from(i) * 5.0, 150.0 + f32::from(i % 3) * 4.0, false))
+            .map(|i| {
+                at(
+                    100.0 + f32::from(i) * 5.0,
+                    150.0 + f32::from(i % 3) * 4.0,
+                    false,
+                )
+            })
             .collect();
         let taken: Vec<Rect> = wanted
             .iter()
@@ -94,16 +109,30 @@ mod tests {
     #[test]
     fn a_lone_label_stands_to_the_right_unless_the_edge_is_near() {
         let right = place(&[at(100.0, 100.0, false)], &[], AREA);
-        assert!(right.first().is_some_and(|r| r.is_some_and(|r| r.left() > 100.0)));
+        assert!(
+            right
+                .first()
+                .is_some_and(|r| r.is_some_and(|r| r.left() > 100.0))
+        );
         let left = place(&[at(390.0, 100.0, false)], &[], AREA);
-        assert!(left.first().is_some_and(|r| r.is_some_and(|r| r.right() < 390.0)));
+        assert!(
+            left.first()
+                .is_some_and(|r| r.is_some_and(|r| r.right() < 390.0))
+        );
     }
 
     #[test]
     fn the_selected_label_is_placed_first_and_always() {
         let wall = [Rect::EVERYTHING];
-        let placed = place(&[at(100.0, 100.0, false), at(104.0, 100.0, true)], &wall, AREA);
-        assert_eq!(placed.iter().map(Option::is_some).collect::<Vec<_>>(), [false, true]);
+        let placed = place(
+            &[at(100.0, 100.0, false), at(104.0, 100.0, true)],
+            &wall,
+            AREA,
+        );
+        assert_eq!(
+            placed.iter().map(Option::is_some).collect::<Vec<_>>(),
+            [false, true]
+        );
     }
 
     #[test]

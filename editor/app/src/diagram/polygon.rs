@@ -7,12 +7,20 @@ use egui::{Pos2, Rect, Vec2, pos2};
 
 /// The edges, the last corner joined to the first.
 pub fn edges(corners: &[Pos2]) -> impl Iterator<Item = (Pos2, Pos2)> {
-    corners.iter().copied().zip(corners.iter().copied().cycle().skip(1))
+    corners
+        .iter()
+        .copied()
+        .zip(corners.iter().copied().cycle().skip(1))
 }
 
 /// Whether a place is inside, by the even-odd rule.
 pub fn contains(corners: &[Pos2], at: Pos2) -> bool {
-    crossings(corners, at.y).iter().filter(|x| **x > at.x).count() % 2 == 1
+    crossings(corners, at.y)
+        .iter()
+        .filter(|x| **x > at.x)
+        .count()
+        % 2
+        == 1
 }
 
 /// The smallest box around the corners.
@@ -62,7 +70,9 @@ pub fn trapezoids(corners: &[Pos2]) -> Vec<[Pos2; 4]> {
     levels.sort_by(f32::total_cmp);
     levels.dedup();
     let bands = levels.iter().zip(levels.iter().skip(1));
-    bands.flat_map(|(&top, &bottom)| band(corners, top, bottom)).collect()
+    bands
+        .flat_map(|(&top, &bottom)| band(corners, top, bottom))
+        .collect()
 }
 
 fn band(corners: &[Pos2], top: f32, bottom: f32) -> Vec<[Pos2; 4]> {
@@ -78,7 +88,12 @@ fn band(corners: &[Pos2], top: f32, bottom: f32) -> Vec<[Pos2; 4]> {
     let pairs = sides.iter().zip(sides.iter().skip(1)).step_by(2);
     pairs
         .map(|(left, right)| {
-            [pos2(left.1, top), pos2(right.1, top), pos2(right.2, bottom), pos2(left.2, bottom)]
+            [
+                pos2(left.1, top),
+                pos2(right.1, top),
+                pos2(right.2, bottom),
+                pos2(left.2, bottom),
+            ]
         })
         .collect()
 }
@@ -117,13 +132,26 @@ mod tests {
 
     /// A shape like a table: a hollow between two legs, 100 wide, 60 high, the hollow 40 by 30.
     fn table() -> Vec<Pos2> {
-        [(0.0, 0.0), (100.0, 0.0), (100.0, 60.0), (70.0, 60.0), (70.0, 30.0), (30.0, 30.0), (30.0, 60.0), (0.0, 60.0)]
-            .map(|(x, y)| pos2(x, y))
-            .to_vec()
+        [
+            (0.0, 0.0),
+            (100.0, 0.0),
+            (100.0, 60.0),
+            (70.0, 60.0),
+            (70.0, 30.0),
+            (30.0, 30.0),
+            (30.0, 60.0),
+            (0.0, 60.0),
+        ]
+        .map(|(x, y)| pos2(x, y))
+        .to_vec()
     }
 
     fn area(corners: &[Pos2]) -> f32 {
-        edges(corners).map(|(a, b)| a.x * b.y - b.x * a.y).sum::<f32>().abs() / 2.0
+        edges(corners)
+            .map(|(a, b)| a.x * b.y - b.x * a.y)
+            .sum::<f32>()
+            .abs()
+            / 2.0
     }
 
     #[test]
@@ -145,12 +173,20 @@ mod tests {
 
     #[test]
     fn hatching_stays_inside_and_follows_its_direction() {
-        for along in [vec2(1.0, 1.0), vec2(1.0, -1.0), vec2(1.0, 0.0), vec2(0.0, 1.0)] {
+        for along in [
+            vec2(1.0, 1.0),
+            vec2(1.0, -1.0),
+            vec2(1.0, 0.0),
+            vec2(0.0, 1.0),
+        ] {
             let lines = hatching(&table(), along, 7.0);
             assert!(lines.len() > 5, "{along:?}");
             for [a, b] in lines {
                 let middle = a + (b - a) * 0.5;
-                assert!(contains(&table(), middle) || a.distance(b) < 0.5, "{a:?} {b:?}");
+                assert!(
+                    contains(&table(), middle) || a.distance(b) < 0.5,
+                    "{a:?} {b:?}"
+                );
                 let skew = (b - a).normalized().dot(along.normalized().rot90()).abs();
                 assert!(skew < 1e-3 || a.distance(b) < 0.5, "{a:?} {b:?}");
             }

@@ -94,9 +94,14 @@ impl Camera {
         let mut scale = LARGEST_SCALE;
         for (view, size) in areas {
             let ([u0, v0], [u1, v1]) = (view.flatten(least), view.flatten(greatest));
-            // A tenth of the area is left free on every side for rulers and labels.
-            let fits = |points: f32, metres: f64| f64::from(points) * 0.8 / metres.max(0.1);
-            scale = scale.min(fits(size.x, u1 - u0)).min(fits(size.y, v1 - v0));
+            // Room is left for labels at the sides, and below the ground for what the axles carry.
+            let fits = |points: f32, margin: f64, metres: f64| {
+                let points = f64::from(points);
+                (points - margin).max(points * 0.4) / metres.max(0.1)
+            };
+            scale = scale
+                .min(fits(size.x, 70.0, u1 - u0))
+                .min(fits(size.y, 92.0, v1 - v0));
         }
         self.scale = scale.clamp(SMALLEST_SCALE, LARGEST_SCALE);
         let [[x0, y0, z0], [x1, y1, z1]] = bounds;
@@ -117,7 +122,10 @@ pub struct Projection {
 
 impl Projection {
     /// Where a place in this view's two coordinates (metres) is on the screen.
-    #[expect(clippy::cast_possible_truncation, reason = "screen points need no more than f32")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "screen points need no more than f32"
+    )]
     pub fn screen_from_flat(&self, [across, up]: [f64; 2]) -> Pos2 {
         let [centre_across, centre_up] = self.view.flatten(self.camera.centre);
         let middle = self.area.center();
@@ -143,7 +151,10 @@ impl Projection {
     }
 
     /// A length in metres as points on the screen.
-    #[expect(clippy::cast_possible_truncation, reason = "screen points need no more than f32")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "screen points need no more than f32"
+    )]
     pub fn points(&self, metres: f64) -> f32 {
         (metres * self.camera.scale) as f32
     }
@@ -160,7 +171,10 @@ impl Projection {
         let [across, up] = self.view.flatten(camera.centre);
         let [before_across, before_up] = before;
         let [after_across, after_up] = after;
-        let kept = [across + before_across - after_across, up + before_up - after_up];
+        let kept = [
+            across + before_across - after_across,
+            up + before_up - after_up,
+        ];
         camera.centre = self
             .view
             .unflatten(kept, camera.centre)
@@ -171,6 +185,7 @@ impl Projection {
 
 #[cfg(test)]
 mod tests {
+    #![allow(clippy::float_cmp, reason = "unit vectors are exact")]
     use super::*;
     use egui::vec2;
 
@@ -189,10 +204,19 @@ mod tests {
     fn the_side_view_shows_the_front_left_and_up_up() {
         let side = projection(View::Side);
         let front = side.screen_from_vehicle([0.0, 0.0, 0.0]);
-        assert!(side.screen_from_vehicle([3.0, 0.0, 0.0]).x > front.x, "rearward is to the right");
-        assert!(side.screen_from_vehicle([0.0, 0.0, 1.0]).y < front.y, "up is up");
+        assert!(
+            side.screen_from_vehicle([3.0, 0.0, 0.0]).x > front.x,
+            "rearward is to the right"
+        );
+        assert!(
+            side.screen_from_vehicle([0.0, 0.0, 1.0]).y < front.y,
+            "up is up"
+        );
         let far = side.screen_from_vehicle([0.0, 0.9, 0.0]);
-        assert!((far - front).length() < 1e-6, "the line of sight is across the vehicle");
+        assert!(
+            (far - front).length() < 1e-6,
+            "the line of sight is across the vehicle"
+        );
     }
 
     #[test]
@@ -201,8 +225,14 @@ mod tests {
         // points to its top.
         let plan = projection(View::Plan);
         let front = plan.screen_from_vehicle([0.0, 0.0, 0.0]);
-        assert!(plan.screen_from_vehicle([3.0, 0.0, 0.0]).x > front.x, "rearward is to the right");
-        assert!(plan.screen_from_vehicle([0.0, 0.8, 0.0]).y < front.y, "the right side is at the top");
+        assert!(
+            plan.screen_from_vehicle([3.0, 0.0, 0.0]).x > front.x,
+            "rearward is to the right"
+        );
+        assert!(
+            plan.screen_from_vehicle([0.0, 0.8, 0.0]).y < front.y,
+            "the right side is at the top"
+        );
         let up = plan.screen_from_vehicle([0.0, 0.0, 1.5]);
         assert!((up - front).length() < 1e-6, "the line of sight is down");
     }
@@ -215,7 +245,7 @@ mod tests {
             [ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx]
         };
         let (x, y, z) = ([1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]);
-        assert_eq!(cross(x, y), z, "from above");
+        assert!(cross(x, y) == z, "from above");
         assert_eq!(cross(x, z), [0.0, -1.0, 0.0], "from the left side");
     }
 
@@ -227,7 +257,10 @@ mod tests {
                 let back = projection.flat_from_screen(projection.screen_from_flat(flat));
                 let [a, b] = flat;
                 let [c, d] = back;
-                assert!((a - c).abs() < 1e-5 && (b - d).abs() < 1e-5, "{flat:?} {back:?}");
+                assert!(
+                    (a - c).abs() < 1e-5 && (b - d).abs() < 1e-5,
+                    "{flat:?} {back:?}"
+                );
             }
         }
     }
@@ -268,14 +301,20 @@ mod tests {
     #[test]
     fn fitting_shows_the_whole_vehicle_in_both_views() {
         let bounds = [[-0.9, -1.1, 0.0], [4.9, 1.1, 1.98]];
-        let areas = [(View::Side, vec2(900.0, 300.0)), (View::Plan, vec2(900.0, 260.0))];
+        let areas = [
+            (View::Side, vec2(900.0, 300.0)),
+            (View::Plan, vec2(900.0, 260.0)),
+        ];
         let mut camera = Camera::default();
         camera.fit(bounds, &areas);
         for (view, size) in areas {
             let area = Rect::from_min_size(pos2(5.0, 7.0), size);
             let projection = Projection { view, area, camera };
             for corner in bounds {
-                assert!(area.contains(projection.screen_from_vehicle(corner)), "{view:?}");
+                assert!(
+                    area.contains(projection.screen_from_vehicle(corner)),
+                    "{view:?}"
+                );
             }
         }
     }

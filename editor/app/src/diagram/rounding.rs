@@ -60,6 +60,7 @@ impl Entry {
     }
 
     /// Moved by a number of key presses; ten digits after the point are enough for any chain of eighths.
+    #[must_use]
     pub fn nudged(self, presses: f64) -> Self {
         Self {
             value: rounded(self.value + presses * nudge_step(self.unit), 9),
@@ -68,6 +69,7 @@ impl Entry {
     }
 
     /// On the other side of zero.
+    #[must_use]
     pub fn negated(self) -> Self {
         Self {
             value: if self.value == 0.0 { 0.0 } else { -self.value },
@@ -83,7 +85,10 @@ impl Entry {
 
 /// A number as JSON; whole ones are written without a point, as a person would.
 pub fn number(value: f64) -> Value {
-    #[expect(clippy::cast_possible_truncation, reason = "only for whole numbers far below 2^53")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "only for whole numbers far below 2^53"
+    )]
     if value.fract() == 0.0 && value.abs() < 1e15 {
         json!(value as i64)
     } else {
@@ -99,7 +104,14 @@ pub fn corner_near([across, up]: [f64; 2], unit: OutlineUnit) -> [f64; 2] {
 
 /// A corner moved by key presses, in its outline's unit.
 pub fn corner_nudged([across, up]: [f64; 2], unit: OutlineUnit, [du, dv]: [f64; 2]) -> [f64; 2] {
-    let moved = |value, presses| Entry { value, unit: unit.symbol() }.nudged(presses).value;
+    let moved = |value, presses| {
+        Entry {
+            value,
+            unit: unit.symbol(),
+        }
+        .nudged(presses)
+        .value
+    };
     [moved(across, du), moved(up, dv)]
 }
 
@@ -110,23 +122,62 @@ mod tests {
 
     #[test]
     fn a_dragged_length_keeps_its_unit_and_a_sensible_step() {
-        assert_eq!(Entry::near(1.234_56, "mm"), Entry { value: 1235.0, unit: "mm" });
-        assert_eq!(Entry::near(1.234_56, "in"), Entry { value: 48.6, unit: "in" });
-        assert_eq!(Entry::near(1.234_56, "m"), Entry { value: 1.235, unit: "m" });
-        assert_eq!(Entry::near(1.234_56, "cm"), Entry { value: 123.5, unit: "cm" });
-        assert_eq!(Entry::near(1.234_56, "ft"), Entry { value: 4.05, unit: "ft" });
+        assert_eq!(
+            Entry::near(1.234_56, "mm"),
+            Entry {
+                value: 1235.0,
+                unit: "mm"
+            }
+        );
+        assert_eq!(
+            Entry::near(1.234_56, "in"),
+            Entry {
+                value: 48.6,
+                unit: "in"
+            }
+        );
+        assert_eq!(
+            Entry::near(1.234_56, "m"),
+            Entry {
+                value: 1.235,
+                unit: "m"
+            }
+        );
+        assert_eq!(
+            Entry::near(1.234_56, "cm"),
+            Entry {
+                value: 123.5,
+                unit: "cm"
+            }
+        );
+        assert_eq!(
+            Entry::near(1.234_56, "ft"),
+            Entry {
+                value: 4.05,
+                unit: "ft"
+            }
+        );
         assert_eq!(Entry::near(-0.000_01, "mm").to_json(), json!([0, "mm"]));
     }
 
     #[test]
     fn a_nudge_is_a_millimetre_or_an_eighth_of_an_inch() {
-        let metric = Entry { value: 1200.0, unit: "mm" };
+        let metric = Entry {
+            value: 1200.0,
+            unit: "mm",
+        };
         assert_eq!(metric.nudged(1.0).value, 1201.0);
         assert_eq!(metric.nudged(-10.0).value, 1190.0);
-        let inches = Entry { value: 24.5, unit: "in" };
+        let inches = Entry {
+            value: 24.5,
+            unit: "in",
+        };
         assert_eq!(inches.nudged(1.0).value, 24.625);
         assert_eq!(inches.nudged(-10.0).value, 23.25);
-        let metres = Entry { value: 1.2, unit: "m" };
+        let metres = Entry {
+            value: 1.2,
+            unit: "m",
+        };
         assert_eq!(metres.nudged(1.0).value, 1.201);
     }
 
@@ -147,9 +198,20 @@ mod tests {
 
     #[test]
     fn the_other_side_of_zero_is_exact() {
-        let entry = Entry { value: 24.5, unit: "in" };
+        let entry = Entry {
+            value: 24.5,
+            unit: "in",
+        };
         assert_eq!(entry.negated().negated(), entry);
-        assert_eq!(Entry { value: 0.0, unit: "mm" }.negated().to_json(), json!([0, "mm"]));
+        assert_eq!(
+            Entry {
+                value: 0.0,
+                unit: "mm"
+            }
+            .negated()
+            .to_json(),
+            json!([0, "mm"])
+        );
     }
 
     #[test]

@@ -9,6 +9,7 @@ use chockstone_schema::{
         point::{Point, PointKind},
     },
     outline::{OutlineUnit, PlanOutline, SideOutline},
+    quantity::Quantity,
     report::{Estimate, MassResult},
     text::Text,
 };
@@ -151,7 +152,10 @@ impl SceneAxle {
         if self.twin_tyres {
             // Twin tyres stand a tenth of their width apart; the track is between the middles of the pairs.
             let off = width * 0.55;
-            (vec![half - off, half + off, -half + off, -half - off], width)
+            (
+                vec![half - off, half + off, -half + off, -half - off],
+                width,
+            )
         } else {
             (vec![half, -half], width)
         }
@@ -194,13 +198,21 @@ impl Scene {
             bounds.add([axle.x, half, 0.0]);
             bounds.add([axle.x, -half, 0.0]);
         }
-        let regions = self.packs.iter().chain(&self.zones).flat_map(|r| &r.polygons);
+        let regions = self
+            .packs
+            .iter()
+            .chain(&self.zones)
+            .flat_map(|r| &r.polygons);
         for outline in self.outlines.iter().chain(regions) {
             for corner in &outline.corners {
                 bounds.add(outline.view.unflatten(*corner, [0.0; 3]));
             }
         }
-        for place in self.points.iter().flat_map(|p| p.twin().into_iter().chain([p.place])) {
+        for place in self
+            .points
+            .iter()
+            .flat_map(|p| p.twin().into_iter().chain([p.place]))
+        {
             bounds.add(place);
         }
         for place in self.cables.iter().flat_map(|c| &c.path) {
@@ -211,26 +223,39 @@ impl Scene {
 
     /// The point at a pointer or with a part of it at the pointer.
     pub fn point(&self, pointer: &str) -> Option<&ScenePoint> {
-        self.points.iter().find(|p| crate::pointer::is_within(pointer, &p.pointer))
+        self.points
+            .iter()
+            .find(|p| crate::pointer::is_within(pointer, &p.pointer))
     }
 
     /// Every polygon whose corners can be edited.
     pub fn editable_outlines(&self) -> impl Iterator<Item = &Outline> {
-        let regions = self.packs.iter().chain(&self.zones).flat_map(|r| &r.polygons);
-        self.outlines.iter().chain(regions).filter(|o| o.pointer.is_some())
+        let regions = self
+            .packs
+            .iter()
+            .chain(&self.zones)
+            .flat_map(|r| &r.polygons);
+        self.outlines
+            .iter()
+            .chain(regions)
+            .filter(|o| o.pointer.is_some())
     }
 
     /// Puts a dragged place in, so that the drawing follows the pointer before anything is changed in the file.
-    pub fn preview_point(&mut self, pointer: &str, place: [f64; 3]) {
+    pub fn preview_point(&mut self, pointer: &str, place: [f64; 3], states_height: bool) {
         if let Some(point) = self.points.iter_mut().find(|p| p.pointer == pointer) {
             point.place = place;
-            point.height_known = true;
+            point.height_known |= states_height;
         }
     }
 
     /// Puts a dragged corner in, as [`Scene::preview_point`] does for a point.
     pub fn preview_corner(&mut self, pointer: &str, index: usize, flat: [f64; 2]) {
-        let regions = self.packs.iter_mut().chain(&mut self.zones).flat_map(|r| &mut r.polygons);
+        let regions = self
+            .packs
+            .iter_mut()
+            .chain(&mut self.zones)
+            .flat_map(|r| &mut r.polygons);
         let outlines = self.outlines.iter_mut().chain(regions);
         for outline in outlines.filter(|o| o.pointer.as_deref() == Some(pointer)) {
             if let Some(corner) = outline.corners.get_mut(index) {
@@ -272,7 +297,11 @@ fn centre(mass: &MassResult) -> Option<Centre> {
 
 /// A place of the file in metres.
 pub fn metres(place: &Place) -> [f64; 3] {
-    [place.x.metres(), place.y.metres(), place.z.map_or(0.0, chockstone_schema::quantity::Quantity::metres)]
+    [
+        place.x.metres(),
+        place.y.metres(),
+        place.z.map_or(0.0, Quantity::metres),
+    ]
 }
 
 struct Gather<'p> {
@@ -287,7 +316,9 @@ impl Gather<'_> {
 
     /// Whether a part that only some variants have is shown.
     fn shows(&self, variants: &[VariantRef]) -> bool {
-        let Some(variant) = self.variant else { return true };
+        let Some(variant) = self.variant else {
+            return true;
+        };
         variants.is_empty() || variants.iter().any(|v| v.as_str() == variant)
     }
 
@@ -329,9 +360,15 @@ impl Gather<'_> {
                 let tyre = axle.tyre.as_ref();
                 SceneAxle {
                     pointer: format!("/axles/{index}"),
-                    name: axle.name.as_ref().map_or_else(|| axle.id.to_string(), |n| self.text(n)),
+                    name: axle
+                        .name
+                        .as_ref()
+                        .map_or_else(|| axle.id.to_string(), |n| self.text(n)),
                     x: axle.position.si(),
-                    track: axle.track.as_ref().map(chockstone_schema::model::Sourced::si),
+                    track: axle
+                        .track
+                        .as_ref()
+                        .map(chockstone_schema::model::Sourced::si),
                     radius: tyre.and_then(|t| Some(t.static_loaded_radius.as_ref()?.si())),
                     tyre: tyre.and_then(|t| TyreSize::parse(t.size.as_str())),
                     twin_tyres: tyre.is_some_and(|t| t.wheels_per_side == Some(2)),
@@ -347,15 +384,25 @@ impl Gather<'_> {
         let Some(high_voltage) = &self.profile.energy.high_voltage else {
             return Vec::new();
         };
-        let packs = high_voltage.packs.iter().enumerate().filter(|(_, p)| self.shows(&p.variants));
+        let packs = high_voltage
+            .packs
+            .iter()
+            .enumerate()
+            .filter(|(_, p)| self.shows(&p.variants));
         packs
             .map(|(index, pack)| {
                 let pointer = format!("/energy/high_voltage/packs/{index}");
-                let heights = [pack.bottom, pack.top].map(|h| h.map(|h| h.metres()));
+                let heights = [pack.bottom, pack.top].map(|h| h.map(Quantity::metres));
                 Region {
                     name: self.text(&pack.name),
                     kinds: Vec::new(),
-                    polygons: polygons(&pointer, pack.side.as_ref(), pack.plan.as_ref(), heights, false),
+                    polygons: polygons(
+                        &pointer,
+                        pack.side.as_ref(),
+                        pack.plan.as_ref(),
+                        heights,
+                        false,
+                    ),
                     pointer,
                 }
             })
@@ -363,16 +410,29 @@ impl Gather<'_> {
     }
 
     fn zones(&self) -> Vec<Region> {
-        let zones = self.profile.zones.iter().enumerate().filter(|(_, z)| self.shows(&z.variants));
-        zones.map(|(index, zone)| self.zone(format!("/zones/{index}"), zone)).collect()
+        let zones = self
+            .profile
+            .zones
+            .iter()
+            .enumerate()
+            .filter(|(_, z)| self.shows(&z.variants));
+        zones
+            .map(|(index, zone)| self.zone(format!("/zones/{index}"), zone))
+            .collect()
     }
 
     fn zone(&self, pointer: String, zone: &Zone) -> Region {
-        let heights = [zone.bottom, zone.top].map(|h| h.map(|h| h.metres()));
+        let heights = [zone.bottom, zone.top].map(|h| h.map(Quantity::metres));
         Region {
             name: self.text(&zone.name),
             kinds: zone.kinds.clone(),
-            polygons: polygons(&pointer, zone.side.as_ref(), zone.plan.as_ref(), heights, zone.mirrored),
+            polygons: polygons(
+                &pointer,
+                zone.side.as_ref(),
+                zone.plan.as_ref(),
+                heights,
+                zone.mirrored,
+            ),
             pointer,
         }
     }
@@ -381,7 +441,11 @@ impl Gather<'_> {
         let Some(high_voltage) = &self.profile.energy.high_voltage else {
             return Vec::new();
         };
-        let cables = high_voltage.cables.iter().enumerate().filter(|(_, c)| self.shows(&c.variants));
+        let cables = high_voltage
+            .cables
+            .iter()
+            .enumerate()
+            .filter(|(_, c)| self.shows(&c.variants));
         cables
             .map(|(index, cable)| Run {
                 pointer: format!("/energy/high_voltage/cables/{index}"),
@@ -392,8 +456,15 @@ impl Gather<'_> {
     }
 
     fn points(&self) -> Vec<ScenePoint> {
-        let points = self.profile.points.iter().enumerate().filter(|(_, p)| self.shows(&p.variants));
-        points.map(|(index, point)| self.point(index, point)).collect()
+        let points = self
+            .profile
+            .points
+            .iter()
+            .enumerate()
+            .filter(|(_, p)| self.shows(&p.variants));
+        points
+            .map(|(index, point)| self.point(index, point))
+            .collect()
     }
 
     fn point(&self, index: usize, point: &Point) -> ScenePoint {
@@ -404,17 +475,27 @@ impl Gather<'_> {
             place: metres(&point.place),
             height_known: point.place.z.is_some(),
             mirrored: point.mirrored,
-            doubt: point.place_plus_minus.map(chockstone_schema::quantity::Quantity::metres),
+            doubt: point.place_plus_minus.map(Quantity::metres),
         }
     }
 }
 
 fn side_polygon(outline: &SideOutline, pointer: Option<String>) -> Outline {
-    Outline { pointer, view: View::Side, unit: outline.unit, corners: outline.metres() }
+    Outline {
+        pointer,
+        view: View::Side,
+        unit: outline.unit,
+        corners: outline.metres(),
+    }
 }
 
 fn plan_polygon(outline: &PlanOutline, pointer: Option<String>) -> Outline {
-    Outline { pointer, view: View::Plan, unit: outline.unit, corners: outline.metres() }
+    Outline {
+        pointer,
+        view: View::Plan,
+        unit: outline.unit,
+        corners: outline.metres(),
+    }
 }
 
 /// The polygons of a pack or zone: those stated, the mirrored one, and a box for the side where only the plan and
@@ -437,12 +518,18 @@ fn polygons(
         (None, Some(plan), Some(bottom), Some(top)) => Some(side_box(plan, bottom, top)),
         _ => None,
     };
-    [stated_side, from_plan, stated_plan, twin].into_iter().flatten().collect()
+    [stated_side, from_plan, stated_plan, twin]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 fn side_box(plan: &Outline, bottom: f64, top: f64) -> Outline {
     let xs = || plan.corners.iter().map(|[x, _]| *x);
-    let (from, to) = (xs().fold(f64::INFINITY, f64::min), xs().fold(f64::NEG_INFINITY, f64::max));
+    let (from, to) = (
+        xs().fold(f64::INFINITY, f64::min),
+        xs().fold(f64::NEG_INFINITY, f64::max),
+    );
     Outline {
         pointer: None,
         view: View::Side,

@@ -29,7 +29,10 @@ pub fn snap([across, up]: [f64; 2], lines: &[Line], reach: f64) -> Snapped {
     };
     let (x_line, up_line) = (nearest(across, true), nearest(up, false));
     Snapped {
-        flat: [x_line.map_or(across, |l| l.at), up_line.map_or(up, |l| l.at)],
+        flat: [
+            x_line.map_or(across, |l| l.at),
+            up_line.map_or(up, |l| l.at),
+        ],
         lines: x_line.into_iter().chain(up_line).collect(),
     }
 }
@@ -40,9 +43,18 @@ mod tests {
     use super::*;
 
     const LINES: [Line; 3] = [
-        Line { across: true, at: 3.683 },
-        Line { across: true, at: 3.69 },
-        Line { across: false, at: 0.0 },
+        Line {
+            across: true,
+            at: 3.683,
+        },
+        Line {
+            across: true,
+            at: 3.69,
+        },
+        Line {
+            across: false,
+            at: 0.0,
+        },
     ];
 
     #[test]

@@ -55,7 +55,11 @@ impl Ticks {
     /// A length for the scale bar: its metres and its label with unit.
     pub fn scale_bar(measure: Measure, scale: f64, most: f64) -> (f64, String) {
         let ticks = Self::new(measure, scale, most * 0.4);
-        let length = if ticks.major * scale <= most { ticks.major } else { ticks.minor };
+        let length = if ticks.major * scale <= most {
+            ticks.major
+        } else {
+            ticks.minor
+        };
         let (value, unit) = match measure {
             Measure::Si if length >= 0.999 => (length, "m"),
             Measure::Si => (length * 1000.0, "mm"),
@@ -79,7 +83,12 @@ fn si_ticks(least: f64) -> Ticks {
             }
         }
     }
-    Ticks { major: step, minor, unit: "mm", metres_in_unit: 0.001 }
+    Ticks {
+        major: step,
+        minor,
+        unit: "mm",
+        metres_in_unit: 0.001,
+    }
 }
 
 fn inch_ticks(least: f64) -> Ticks {
@@ -95,16 +104,28 @@ fn inch_ticks(least: f64) -> Ticks {
         24.0 => 6.0,
         _ => inches / 5.0,
     };
-    let (unit, metres_in_unit) =
-        if inches >= 120.0 { ("ft", 12.0 * INCH) } else { ("in", INCH) };
-    Ticks { major: inches * INCH, minor: minor * INCH, unit, metres_in_unit }
+    let (unit, metres_in_unit) = if inches >= 120.0 {
+        ("ft", 12.0 * INCH)
+    } else {
+        ("in", INCH)
+    };
+    Ticks {
+        major: inches * INCH,
+        minor: minor * INCH,
+        unit,
+        metres_in_unit,
+    }
 }
 
 /// The multiples of `step` between two values. At most a few thousand, whatever the arguments.
 fn multiples(step: f64, from: f64, to: f64) -> impl Iterator<Item = f64> {
     let first = (from / step).ceil();
     let count = ((to / step).floor() - first + 1.0).clamp(0.0, 5000.0);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped above")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "clamped above"
+    )]
     let count = if count.is_finite() { count as usize } else { 0 };
     (0..count).map(move |i| (first + i as f64) * step)
 }
@@ -163,7 +184,10 @@ mod tests {
         assert!((ticks.major - major).abs() < 1e-9, "{} m", ticks.major);
         assert_eq!(ticks.unit, unit);
         let parts = ticks.major / ticks.minor;
-        assert!((parts - parts.round()).abs() < 1e-9, "{parts} minor steps in a major one");
+        assert!(
+            (parts - parts.round()).abs() < 1e-9,
+            "{parts} minor steps in a major one"
+        );
     }
 
     #[test]
@@ -192,7 +216,10 @@ mod tests {
                 assert!(ticks.major * scale >= 60.0, "{measure:?} at {scale}");
                 assert!(ticks.major * scale <= 60.0 * 12.0, "{measure:?} at {scale}");
                 let parts = ticks.major / ticks.minor;
-                assert!((parts - parts.round()).abs() < 1e-9, "{measure:?} at {scale}");
+                assert!(
+                    (parts - parts.round()).abs() < 1e-9,
+                    "{measure:?} at {scale}"
+                );
             }
             scale *= 1.07;
         }
@@ -201,10 +228,18 @@ mod tests {
     #[test]
     fn labels_are_exact_in_their_unit() {
         let ticks = Ticks::new(Measure::UsCustomary, 200.0, 60.0);
-        let labels: Vec<String> = ticks.labelled(-0.4, 0.7).into_iter().map(|(_, l)| l).collect();
+        let labels: Vec<String> = ticks
+            .labelled(-0.4, 0.7)
+            .into_iter()
+            .map(|(_, l)| l)
+            .collect();
         assert_eq!(labels, ["−12", "0", "12", "24"]);
         let ticks = Ticks::new(Measure::Si, 700.0, 60.0);
-        let labels: Vec<String> = ticks.labelled(0.25, 0.51).into_iter().map(|(_, l)| l).collect();
+        let labels: Vec<String> = ticks
+            .labelled(0.25, 0.51)
+            .into_iter()
+            .map(|(_, l)| l)
+            .collect();
         assert_eq!(labels, ["300", "400", "500"]);
     }
 
@@ -218,16 +253,28 @@ mod tests {
             }
         }
         assert_eq!(Ticks::scale_bar(Measure::Si, 100.0, 160.0).1, "1 m");
-        assert_eq!(Ticks::scale_bar(Measure::UsCustomary, 100.0, 160.0).1, "5 ft");
+        assert_eq!(
+            Ticks::scale_bar(Measure::UsCustomary, 100.0, 160.0).1,
+            "5 ft"
+        );
     }
 
     #[test]
     fn lengths_and_masses_are_shown_in_the_chosen_units() {
         assert_eq!(length_text(Measure::Si, 1.638_4), "1638 mm");
         assert_eq!(length_text(Measure::UsCustomary, 1.638_3), "64.5 in");
-        assert_eq!(length_with_doubt(Measure::Si, 1.638, Some(0.005)), "1638 ± 5 mm");
-        assert_eq!(mass_with_doubt(Measure::Si, 1612.3, Some(6.2)), "1612 ± 6 kg");
-        assert_eq!(mass_with_doubt(Measure::UsCustomary, 453.592_37, None), "1000 lb");
+        assert_eq!(
+            length_with_doubt(Measure::Si, 1.638, Some(0.005)),
+            "1638 ± 5 mm"
+        );
+        assert_eq!(
+            mass_with_doubt(Measure::Si, 1612.3, Some(6.2)),
+            "1612 ± 6 kg"
+        );
+        assert_eq!(
+            mass_with_doubt(Measure::UsCustomary, 453.592_37, None),
+            "1000 lb"
+        );
     }
 
     #[test]

@@ -21,7 +21,8 @@ impl TyreSize {
         let rest = rest.trim_start();
         let aspect = leading_number(rest)?;
         let after = rest.trim_start_matches(|c: char| c.is_ascii_digit());
-        let rim = after.trim_start_matches(|c: char| c.is_ascii_alphabetic() || c == ' ' || c == '-');
+        let rim =
+            after.trim_start_matches(|c: char| c.is_ascii_alphabetic() || c == ' ' || c == '-');
         let (width, rim) = (leading_number(width)?, leading_number(rim)?);
         let plausible = (80.0..500.0).contains(&width)
             && (15.0..100.0).contains(&aspect)
@@ -40,7 +41,9 @@ impl TyreSize {
 }
 
 fn leading_number(text: &str) -> Option<f64> {
-    let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
+    let end = text
+        .find(|c: char| !c.is_ascii_digit() && c != '.')
+        .unwrap_or(text.len());
     text.get(..end)?.parse().ok()
 }
 
@@ -54,7 +57,10 @@ mod tests {
         let size = TyreSize::parse(marking).unwrap();
         assert!((size.width - width).abs() < 1e-9, "{marking}");
         // Arithmetic from the marking: rim × 25.4 + 2 × width × aspect.
-        assert!((size.free_radius() * 2000.0 - free_diameter_mm).abs() < 0.1, "{marking}");
+        assert!(
+            (size.free_radius() * 2000.0 - free_diameter_mm).abs() < 0.1,
+            "{marking}"
+        );
     }
 
     #[test]
@@ -68,7 +74,16 @@ mod tests {
 
     #[test]
     fn other_markings_are_left_alone() {
-        for marking in ["", "11R22.5", "tyre", "275/", "9999/65R20", "275/65R", "1/1R1", "/"] {
+        for marking in [
+            "",
+            "11R22.5",
+            "tyre",
+            "275/",
+            "9999/65R20",
+            "275/65R",
+            "1/1R1",
+            "/",
+        ] {
             assert_eq!(TyreSize::parse(marking), None, "{marking}");
         }
     }

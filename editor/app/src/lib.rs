@@ -3,8 +3,12 @@
 use std::path::PathBuf;
 
 pub mod cli;
+pub mod command;
+pub mod diagram;
 pub mod document;
+pub mod form;
 pub mod history;
+pub mod pages;
 /// Stand-alone pages and dialogs for the window: library list, mass summary, new profile, publish.
 pub mod panels;
 pub mod pointer;

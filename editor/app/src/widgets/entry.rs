@@ -4,7 +4,9 @@
 //! one shown; Escape drops it. A text that was refused stays in the field, with the reason under it, until it is
 //! changed or dropped. Looking at a field, or tabbing through it, never hands anything over.
 
-use egui::{Context, Id, Key, Modifiers, Response, RichText, TextEdit, Ui, text::CCursor};
+use egui::{
+    Context, Id, Key, KeyboardShortcut, Modifiers, Response, RichText, TextEdit, Ui, text::CCursor,
+};
 
 use crate::theme::Tokens;
 
@@ -32,7 +34,7 @@ pub struct Entry<'a> {
     shown: &'a str,
     hint: &'a str,
     width: f32,
-    rows: usize,
+    wraps: bool,
 }
 
 impl<'a> Entry<'a> {
@@ -44,7 +46,7 @@ impl<'a> Entry<'a> {
             shown,
             hint: "",
             width: crate::theme::TEXT_WIDTH,
-            rows: 1,
+            wraps: false,
         }
     }
 
@@ -62,10 +64,10 @@ impl<'a> Entry<'a> {
         self
     }
 
-    /// Lets it hold several lines; Enter then breaks the line, and leaving the field hands over.
+    /// Lets it grow with its text over several lines; Shift+Enter breaks a line, Enter still hands over.
     #[must_use]
-    pub fn rows(mut self, rows: usize) -> Self {
-        self.rows = rows;
+    pub fn wrapping(mut self) -> Self {
+        self.wraps = true;
         self
     }
 
@@ -82,9 +84,12 @@ impl<'a> Entry<'a> {
     }
 
     fn draw(&self, ui: &mut Ui, text: &mut String) -> Response {
-        let several = self.rows > 1;
-        let edit = if several {
-            TextEdit::multiline(text).desired_rows(self.rows)
+        let edit = if self.wraps {
+            self.leave_on_enter(ui);
+            let break_line = KeyboardShortcut::new(Modifiers::SHIFT, Key::Enter);
+            TextEdit::multiline(text)
+                .desired_rows(1)
+                .return_key(break_line)
         } else {
             TextEdit::singleline(text)
         };
@@ -94,10 +99,17 @@ impl<'a> Entry<'a> {
                 .margin(egui::Margin::symmetric(7, 4))
                 .hint_text(RichText::new(self.hint).color(Tokens::of(ui).text_soft)),
         );
-        if response.gained_focus() && !several {
+        if response.gained_focus() {
             select_all(ui.ctx(), self.id, text);
         }
         response.accessible_name(self.name)
+    }
+
+    fn leave_on_enter(&self, ui: &Ui) {
+        let focused = ui.memory(|memory| memory.has_focus(self.id));
+        if focused && ui.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Enter)) {
+            ui.memory_mut(|memory| memory.surrender_focus(self.id));
+        }
     }
 
     fn outcome(
@@ -132,13 +144,13 @@ impl<'a> Entry<'a> {
 }
 
 /// Keeps a refused text in its field and remembers why, until it is changed or the value shown is another.
-pub fn refuse(ui: &Ui, id: Id, shown: &str, text: String, message: impl Into<String>) {
+pub fn refuse(context: &Context, id: Id, shown: &str, text: String, message: impl Into<String>) {
     let refused = Refused {
         text,
         shown: shown.to_owned(),
         message: message.into(),
     };
-    ui.data_mut(|data| data.insert_temp(refusal_key(id), refused));
+    context.data_mut(|data| data.insert_temp(refusal_key(id), refused));
 }
 
 /// Writes the reason of a refusal, if the field's text was refused.
@@ -206,13 +218,4 @@ fn refused(context: &Context, id: Id, shown: &str) -> Option<Refused> {
 
 fn forget_refusal(context: &Context, id: Id) {
     context.data_mut(|data| data.remove::<Refused>(refusal_key(id)));
-}
-
-/// Consumes Ctrl+Enter in a field of several lines by taking its focus, so that it hands over.
-pub fn finish_on_command_enter(ui: &Ui, response: &Response) {
-    let pressed =
-        response.has_focus() && ui.input_mut(|i| i.consume_key(Modifiers::COMMAND, Key::Enter));
-    if pressed {
-        response.surrender_focus();
-    }
 }

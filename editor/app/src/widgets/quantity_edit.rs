@@ -89,6 +89,8 @@ pub struct QuantityEdit<'a> {
     pub optional: bool,
     /// Whether the small button that lists the units follows the field.
     pub unit_button: bool,
+    /// The unit of a bare number in an empty field, where it is not that of the chosen units.
+    pub bare_unit: Option<&'static str>,
     /// How wide the field is.
     pub width: f32,
 }
@@ -104,6 +106,7 @@ impl<'a> QuantityEdit<'a> {
             value: None,
             optional: false,
             unit_button: true,
+            bare_unit: None,
             width: NUMBER_WIDTH,
         }
     }
@@ -162,6 +165,7 @@ impl<'a> QuantityEdit<'a> {
             Some((_, unit)) => self.units.shown(self.system, Some(unit)),
             None => ui
                 .data(|data| data.get_temp(self.id.with("unit")))
+                .or(self.bare_unit)
                 .unwrap_or_else(|| self.units.shown(self.system, None)),
         }
     }
@@ -177,13 +181,13 @@ impl<'a> QuantityEdit<'a> {
             if self.optional || self.value.is_none() {
                 return QuantityOutcome::Cleared;
             }
-            entry::refuse(ui, self.id, shown, text, "a value is needed here");
+            entry::refuse(ui.ctx(), self.id, shown, text, "a value is needed here");
             return QuantityOutcome::Unchanged;
         }
         match parse_entry(&text, self.units.dimension, default_unit) {
             Ok((value, unit)) => QuantityOutcome::Entered(value, unit),
             Err(error) => {
-                entry::refuse(ui, self.id, shown, text, error.to_string());
+                entry::refuse(ui.ctx(), self.id, shown, text, error.to_string());
                 QuantityOutcome::Unchanged
             }
         }

@@ -1,0 +1,328 @@
+//! Forms drawn from the annotated schema: one for every part of the model, without a line of code for any of them.
+//!
+//! A form reads the document's values and never changes them. What a person does becomes an [`Edit`] that the window
+//! applies; what the document refuses stays in its field with the reason.
+
+use std::collections::BTreeMap;
+
+use chockstone_schema::report::Finding;
+use egui::{Context, Id, Ui};
+use serde_json::Value;
+
+use crate::{
+    command::Command,
+    document::{Edit, Op},
+    pointer,
+    widgets::quantity_edit::UnitSystem,
+};
+
+mod blank;
+mod leaf;
+mod list;
+mod outline;
+mod place;
+mod quantity;
+mod reference;
+mod rename;
+mod row;
+mod schema;
+mod section;
+mod set;
+mod state;
+mod summary;
+mod text;
+mod words;
+
+pub use schema::{Choice, Kind, Node};
+pub use state::FormState;
+pub use summary::Summary;
+
+/// What forms read.
+#[derive(Debug)]
+pub struct FormContext<'a> {
+    /// The annotated schema of the document.
+    pub schema: Node<'a>,
+    /// The document's values.
+    pub document: &'a Value,
+    /// The document's revision.
+    pub revision: u64,
+    /// In which units values are shown.
+    pub system: UnitSystem,
+    /// The languages whose texts are shown side by side, the base language first.
+    pub languages: &'a [String],
+    /// What the checks say.
+    pub findings: &'a [Finding],
+}
+
+/// An edit from a form, with what the form must know when it is refused.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FormEdit {
+    /// The edit.
+    pub edit: Edit,
+    /// The field that it comes from.
+    pub pointer: String,
+    /// The draft that it would turn into a part of the document.
+    pub draft: Option<String>,
+    /// The text that was typed, if it was: which field, what that field showed, and the text.
+    pub typed: Option<(Id, String, String)>,
+}
+
+impl FormState {
+    /// Takes note of what the document made of an edit, so that a refusal is told beside its field.
+    pub fn settle(
+        &mut self,
+        context: &Context,
+        edit: &FormEdit,
+        outcome: &Result<(), crate::document::Refusal>,
+    ) {
+        let draft = edit.draft.as_deref();
+        match (outcome, &edit.typed) {
+            (Ok(()), _) => self.accepted(draft),
+            (Err(refusal), Some((id, shown, text))) if draft.is_none() => {
+                let message = refusal.message();
+                crate::widgets::entry::refuse(context, *id, shown, text.clone(), message);
+            }
+            (Err(refusal), _) => self.refused(&edit.pointer, draft, refusal),
+        }
+    }
+}
+
+/// Draws the form of some fields of the document's top level and says what a person did.
+pub fn fields_ui(
+    ui: &mut Ui,
+    context: &FormContext<'_>,
+    state: &mut FormState,
+    fields: &[&str],
+) -> Vec<Command> {
+    let value = state.overlay(context.document, context.revision);
+    let mut commands = Vec::new();
+    let mut form = Form {
+        context,
+        value: &value,
+        state,
+        commands: &mut commands,
+    };
+    section::top_ui(ui, &mut form, fields);
+    let reached = form.state.spotlight.as_mut().filter(|s| !s.reached);
+    if let Some(spotlight) = reached {
+        give_up_a_step(spotlight);
+        ui.ctx().request_repaint();
+    }
+    commands
+}
+
+/// A place that is not drawn (an absent field of an absent group) is looked for at the part that would hold it.
+fn give_up_a_step(spotlight: &mut state::Spotlight) {
+    spotlight.patience = spotlight.patience.saturating_sub(1);
+    if spotlight.patience > 0 {
+        return;
+    }
+    match spotlight.pointer.rsplit_once('/') {
+        Some((parent, _)) if !parent.is_empty() => {
+            spotlight.pointer = parent.to_owned();
+            spotlight.patience = 2;
+        }
+        _ => spotlight.reached = true,
+    }
+}
+
+/// A form while it is drawn.
+struct Form<'a> {
+    context: &'a FormContext<'a>,
+    /// The document's values with unfinished parts in their places.
+    value: &'a Value,
+    state: &'a mut FormState,
+    commands: &'a mut Vec<Command>,
+}
+
+/// One field while it is drawn.
+#[derive(Debug, Clone)]
+struct Field<'a> {
+    node: Node<'a>,
+    pointer: String,
+    /// What stands beside it.
+    label: String,
+    /// What tells its list item or group from others on the page; empty at the top.
+    prefix: String,
+    required: bool,
+}
+
+impl<'a> Field<'a> {
+    /// The field's accessible name.
+    fn name(&self) -> String {
+        joined(&self.prefix, &self.label)
+    }
+
+    /// The field's fixed identity.
+    fn id(&self) -> Id {
+        Id::unique(("form field", &self.pointer))
+    }
+
+    /// A field of this group. `prefix` tells the group from others.
+    fn child(&self, name: &str, prefix: &str) -> Option<Field<'a>> {
+        let node = self.node.property(name)?;
+        Some(Field {
+            node,
+            pointer: pointer::join(&self.pointer, name),
+            label: node.title().to_owned(),
+            prefix: prefix.to_owned(),
+            required: self.node.requires(name),
+        })
+    }
+
+    /// What the field is called in a sentence, with its group.
+    fn phrase(&self) -> String {
+        let label = words::in_sentence(&self.label);
+        if self.prefix.is_empty() {
+            label
+        } else {
+            format!("{label} of {}", self.prefix)
+        }
+    }
+}
+
+fn joined(prefix: &str, label: &str) -> String {
+    if prefix.is_empty() {
+        label.to_owned()
+    } else {
+        format!("{prefix}, {label}")
+    }
+}
+
+impl<'a> Form<'a> {
+    fn value_of(&self, field: &Field<'_>) -> Option<&'a Value> {
+        self.value.pointer(&field.pointer).filter(|v| !v.is_null())
+    }
+
+    fn languages(&self) -> Vec<&'a str> {
+        self.context.languages.iter().map(String::as_str).collect()
+    }
+
+    /// Sets a field. Part of a group that is not there yet begins a draft of the group.
+    fn set(&mut self, field: &Field<'_>, value: Value) {
+        let op = Op::Set {
+            pointer: field.pointer.clone(),
+            value,
+        };
+        self.send(
+            field,
+            Edit::new(format!("change {}", field.phrase()), vec![op]),
+            None,
+        );
+    }
+
+    /// Sets a field to what was typed; a refusal leaves the text in its field.
+    fn set_typed(&mut self, field: &Field<'_>, value: Value, typed: (Id, String, String)) {
+        let op = Op::Set {
+            pointer: field.pointer.clone(),
+            value,
+        };
+        let edit = Edit::new(format!("change {}", field.phrase()), vec![op]);
+        self.send(field, edit, Some(typed));
+    }
+
+    /// Takes a field's value away.
+    fn clear(&mut self, field: &Field<'_>) {
+        if self.value_of(field).is_some() {
+            let edit = Edit::remove(format!("clear {}", field.phrase()), field.pointer.clone());
+            self.send(field, edit, None);
+        }
+    }
+
+    /// Sends an edit to the draft in which it lies, else to the document.
+    fn send(&mut self, field: &Field<'_>, edit: Edit, typed: Option<(Id, String, String)>) {
+        let place = edit.ops.first().map(|op| op.pointer().to_owned());
+        let around = place.and_then(|p| self.state.draft_around(&p, self.context.document));
+        match around {
+            Some((key, at)) => {
+                self.state.change_draft(&key, &at, &edit.ops);
+                self.finish_draft(&key);
+            }
+            None => self.commands.push(Command::Form(FormEdit {
+                edit,
+                pointer: field.pointer.clone(),
+                draft: None,
+                typed,
+            })),
+        }
+    }
+
+    /// Begins a part that is not complete, or adds it at once when it is.
+    fn begin(&mut self, key: &str, draft: state::Draft) {
+        self.state.start_draft(key, draft);
+        self.finish_draft(key);
+    }
+
+    /// Sends a draft to the document once nothing is missing in it.
+    fn finish_draft(&mut self, key: &str) {
+        let is_item = self.state.draft(key).is_some_and(|draft| draft.is_item);
+        let node = self.context.schema.follow(key);
+        let node = if is_item {
+            node.and_then(Node::items)
+        } else {
+            node
+        };
+        let edit = node.and_then(|node| self.state.finished(key, node, self.context.document));
+        if let Some(edit) = edit {
+            self.commands.push(Command::Form(FormEdit {
+                edit,
+                pointer: key.to_owned(),
+                draft: Some(key.to_owned()),
+                typed: None,
+            }));
+        }
+    }
+
+    /// The findings about a place itself, or about anything within it.
+    fn findings(&self, place: &str, within: bool) -> impl Iterator<Item = &'a Finding> {
+        let place = place.to_owned();
+        self.context.findings.iter().filter(move |finding| {
+            finding.place == place || (within && pointer::is_within(&finding.place, &place))
+        })
+    }
+}
+
+/// Says in words where a pointer leads: "Dimensions, wheelbase" or "Points, lift-1, rating".
+pub fn place_in_words(schema: Node<'_>, value: &Value, place: &str, languages: &[&str]) -> String {
+    let mut words = Vec::new();
+    let mut at = String::new();
+    let mut node = Some(schema);
+    let mut list_label = String::new();
+    for segment in pointer::segments(place) {
+        at = pointer::join(&at, &segment);
+        let inner = node.and_then(|n| n.property(&segment));
+        if let Some(field) = inner {
+            list_label = field.title().to_owned();
+            words.push(words_for_field(&list_label, words.is_empty()));
+            node = Some(field);
+        } else {
+            let position = segment.parse().unwrap_or(0);
+            let item = value.pointer(&at).unwrap_or(&Value::Null);
+            words.push(summary::of(item, position, &list_label, languages).key);
+            node = node.and_then(Node::items);
+        }
+    }
+    words.join(", ")
+}
+
+fn words_for_field(label: &str, first: bool) -> String {
+    if first {
+        label.to_owned()
+    } else {
+        words::in_sentence(label)
+    }
+}
+
+/// Counts findings by severity, blocking ones first; severities without any are left out.
+pub fn counts<'f>(
+    findings: impl IntoIterator<Item = &'f Finding>,
+) -> Vec<(chockstone_schema::report::Severity, usize)> {
+    let mut counts = BTreeMap::new();
+    for finding in findings {
+        *counts.entry(finding.severity).or_insert(0) += 1;
+    }
+    counts.into_iter().collect()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,194 @@
+//! One row of a form: label, field, and under it what was refused and what the checks say.
+
+use chockstone_schema::report::Finding;
+use egui::{Align, Color32, Layout, Rect, Response, RichText, Sense, Shape, Ui, vec2};
+
+use super::{Field, Form};
+use crate::{
+    command::Command,
+    pointer,
+    theme::{GAP, LABEL_WIDTH, ROW_HEIGHT, Tokens},
+    widgets::severity,
+};
+
+/// Draws a row. The body is drawn from left to right; what it returns is given the focus when a person is led here.
+pub(super) fn row(
+    ui: &mut Ui,
+    form: &mut Form<'_>,
+    field: &Field<'_>,
+    body: impl FnOnce(&mut Ui, &mut Form<'_>) -> Option<Response>,
+) {
+    let background = ui.painter().add(Shape::Noop);
+    let drawn = ui.horizontal_top(|ui| {
+        label(ui, field);
+        ui.vertical(|ui| {
+            let main = ui.horizontal_wrapped(|ui| body(ui, form)).inner;
+            below(ui, form, field, true);
+            main
+        })
+        .inner
+    });
+    lead_here(
+        ui,
+        form,
+        field,
+        drawn.response.rect,
+        drawn.inner,
+        Some(background),
+    );
+}
+
+/// Draws what stands under a field: the reason of a refusal and the findings about it.
+pub(super) fn below(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>, within: bool) {
+    if let Some(message) = form.state.refusal(&field.pointer) {
+        refusal(ui, message);
+    }
+    for message in form.state.draft_faults(&field.pointer, within) {
+        refusal(ui, message);
+    }
+    let found: Vec<&Finding> = form.findings(&field.pointer, within).collect();
+    for finding in found {
+        finding_ui(ui, finding);
+    }
+}
+
+fn refusal(ui: &mut Ui, message: &str) {
+    let color = Tokens::of(ui).blocking;
+    ui.label(RichText::new(format!("Not taken over: {message}")).color(color));
+}
+
+/// Draws a finding in the form: mark, word, sentence, and what would settle it.
+pub(super) fn finding_ui(ui: &mut Ui, finding: &Finding) {
+    let tokens = Tokens::of(ui);
+    ui.horizontal_top(|ui| {
+        ui.spacing_mut().item_spacing.x = 6.0;
+        severity::mark(ui, finding.severity);
+        let word = severity::word(finding.severity);
+        let color = severity::color(tokens, finding.severity);
+        let text = format!("{word}: {}", finding.message);
+        ui.vertical(|ui| {
+            ui.spacing_mut().item_spacing.y = 1.0;
+            ui.add(egui::Label::new(RichText::new(text).color(color)).wrap());
+            let settle = RichText::new(&finding.settle).color(tokens.text_soft);
+            ui.add(egui::Label::new(settle).wrap());
+        });
+    });
+}
+
+/// Draws the label in its column. The field carries its own name, so the label is painted and adds no second one.
+fn label(ui: &mut Ui, field: &Field<'_>) {
+    let (rect, response) = label_cell(ui, &field.label, Tokens::of(ui).text);
+    let hover = ui.interact(rect, response.id.with("label"), Sense::hover());
+    if !field.node.description().is_empty() {
+        hover.on_hover_text(field.node.description());
+    }
+}
+
+/// Paints a text in the column of labels, over several lines where it must.
+pub(super) fn label_cell(ui: &mut Ui, text: &str, color: Color32) -> (Rect, Response) {
+    let font = egui::TextStyle::Body.resolve(ui.style());
+    let galley = ui
+        .painter()
+        .layout(text.to_owned(), font, color, LABEL_WIDTH - GAP);
+    let height = galley.size().y.max(ROW_HEIGHT);
+    let (rect, response) = ui.allocate_exact_size(vec2(LABEL_WIDTH, height), Sense::hover());
+    let top = rect.top() + ((ROW_HEIGHT - galley.size().y) / 2.0).max(0.0);
+    ui.painter()
+        .galley(egui::pos2(rect.left(), top), galley, color);
+    (rect, response)
+}
+
+/// Leaves the column of labels empty.
+pub(super) fn indented(ui: &mut Ui, body: impl FnOnce(&mut Ui)) {
+    ui.horizontal_top(|ui| {
+        ui.add_space(LABEL_WIDTH + GAP);
+        ui.vertical(body);
+    });
+}
+
+/// Marks the field and moves the view to it when a person was led to it.
+pub(super) fn lead_here(
+    ui: &Ui,
+    form: &mut Form<'_>,
+    field: &Field<'_>,
+    rect: Rect,
+    main: Option<Response>,
+    background: Option<egui::layers::ShapeIdx>,
+) {
+    let Some(spotlight) = &mut form.state.spotlight else {
+        return;
+    };
+    if !pointer::is_within(&spotlight.pointer, &field.pointer) {
+        return;
+    }
+    if let Some(background) = background {
+        let tokens = Tokens::of(ui);
+        let around = rect.expand2(vec2(6.0, 3.0));
+        let fill = Shape::rect_filled(around, 4.0, tokens.spotlight);
+        ui.painter().set(background, fill);
+    }
+    if !spotlight.reached {
+        spotlight.reached = true;
+        spotlight.pointer.clone_from(&field.pointer);
+        ui.scroll_to_rect(rect, Some(Align::Center));
+        if let Some(main) = main {
+            main.request_focus();
+        }
+        ui.ctx().request_repaint();
+    }
+}
+
+/// Draws the head of a group or list: its title, its findings by number, and what `tools` adds.
+pub(super) fn heading(
+    ui: &mut Ui,
+    form: &mut Form<'_>,
+    field: &Field<'_>,
+    tools: impl FnOnce(&mut Ui, &mut Form<'_>),
+) {
+    ui.add_space(6.0);
+    let background = ui.painter().add(Shape::Noop);
+    let drawn = ui.horizontal(|ui| {
+        let title = RichText::new(&field.label).strong().size(15.5);
+        let title = ui.label(title).on_hover_text(field.node.description());
+        tools(ui, form);
+        title
+    });
+    lead_to_group(ui, form, field, drawn.response.rect, background);
+    below(ui, form, field, false);
+}
+
+/// Like [`lead_here`], but only for the group itself, not for what is within it.
+pub(super) fn lead_to_group(
+    ui: &Ui,
+    form: &mut Form<'_>,
+    field: &Field<'_>,
+    rect: Rect,
+    background: egui::layers::ShapeIdx,
+) {
+    let here = form
+        .state
+        .spotlight
+        .as_ref()
+        .is_some_and(|s| s.pointer == field.pointer);
+    if here {
+        lead_here(ui, form, field, rect, None, Some(background));
+    }
+}
+
+/// Draws a soft remark.
+pub(super) fn remark(ui: &mut Ui, text: &str) {
+    let color = Tokens::of(ui).text_soft;
+    ui.add(egui::Label::new(RichText::new(text).color(color)).wrap());
+}
+
+/// A button that leads elsewhere.
+pub(super) fn link(ui: &mut Ui, form: &mut Form<'_>, text: &str, to: &str) {
+    if ui.link(text).clicked() {
+        form.commands.push(Command::GoTo(to.to_owned()));
+    }
+}
+
+/// Right-aligns what is drawn in the rest of the line.
+pub(super) fn at_right(ui: &mut Ui, body: impl FnOnce(&mut Ui)) {
+    ui.with_layout(Layout::right_to_left(Align::Center), body);
+}

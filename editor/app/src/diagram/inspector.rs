@@ -149,6 +149,9 @@ fn point_acts_ui(
             .extend(edits::set_mirrored(profile, index, mirrored));
     }
     ui.horizontal_wrapped(|ui| {
+        if ui.button("Show in form").clicked() {
+            output.open_form = Some(format!("/points/{index}"));
+        }
         if ui.button("Swap side").clicked() {
             output.edits.extend(edits::swap_side(profile, index));
         }

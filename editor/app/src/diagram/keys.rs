@@ -11,7 +11,7 @@ use super::{
 
 /// What the keys do, for the help text.
 pub(super) const HELP: &str = "Arrow keys move the selected point by 1 mm or 1/8 in, ten times that with Shift. \
-    Plus and minus zoom, 0 shows everything. Delete deletes, Ctrl+D duplicates, M mirrors, \
+    Plus and minus zoom, 0 shows everything. Delete deletes, D duplicates, M mirrors, \
     Escape gives a drag up. Drag the empty drawing, or anything with the middle button or the space bar held, to pan.";
 
 /// Notes that something in a view has the focus and keeps the arrow keys and Escape for it.
@@ -67,7 +67,7 @@ pub(super) fn act(
         return;
     };
     let profile = input.profile;
-    if pressed(ui, Modifiers::COMMAND, Key::D)
+    if pressed(ui, Modifiers::NONE, Key::D)
         && let Some((edit, pointer)) = edits::duplicate_point(profile, index)
     {
         output.edits.push(edit);

@@ -29,7 +29,7 @@ mod state;
 mod toolbar;
 mod view;
 
-pub use state::{DiagramInput, DiagramOutput, DiagramState, Layers, Placing, Shown};
+pub use state::{DiagramInput, DiagramOutput, DiagramState, Layers, Placing, Shown, ShownVariant};
 
 use projection::{Projection, View};
 use scene::Scene;
@@ -49,7 +49,7 @@ const LEAST_WIDTH_WITH_COLUMN: f32 = 560.0;
 
 /// Draws the diagram in the room that is left and returns what a person did in it.
 pub fn show(ui: &mut Ui, input: &DiagramInput<'_>, state: &mut DiagramState) -> DiagramOutput {
-    let asked = toolbar::toolbar_ui(ui, state);
+    let asked = toolbar::toolbar_ui(ui, input.profile, state);
     room_ui(ui, input, asked, state)
 }
 
@@ -61,7 +61,9 @@ fn room_ui(
     state: &mut DiagramState,
 ) -> DiagramOutput {
     let mut output = DiagramOutput::default();
-    let scene = Scene::new(input.profile, input.variant, input.mass);
+    let variant = state.variant_id(input.profile);
+    let mass = input.mass(variant.as_deref());
+    let scene = Scene::new(input.profile, variant.as_deref(), mass);
     let room = ui.available_rect_before_wrap();
     ui.advance_cursor_after_rect(room);
     let (views_room, column) = split(room, state);

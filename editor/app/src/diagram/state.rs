@@ -3,7 +3,7 @@
 use chockstone_schema::{
     Profile,
     model::{geometry::ZoneKind, point::PointKind},
-    report::MassResult,
+    report::{Finding, MassResult, Severity},
 };
 
 use super::{
@@ -14,22 +14,36 @@ use super::{
     snap,
     ticks::Measure,
 };
-use crate::{document::Edit, widgets::UnitSystem};
+use crate::{command::Command, document::Edit, widgets::UnitSystem};
 
 /// What the diagram shows and from what; it changes nothing of it.
 #[derive(Clone, Copy)]
 pub struct DiagramInput<'a> {
     /// The open profile.
     pub profile: &'a Profile,
-    /// The variant shown; `None` shows the general values and every part.
-    pub variant: Option<&'a str>,
-    /// Mass and centre of gravity, as the rules computed them for that variant.
-    pub mass: Option<&'a MassResult>,
+    /// Mass and centre of gravity of each variant, as the rules computed them.
+    pub masses: &'a [MassResult],
+    /// What the checks found; marked at the points they are about.
+    pub findings: &'a [Finding],
     /// The units that a person chose.
     pub system: UnitSystem,
 }
 
 impl DiagramInput<'_> {
+    /// The mass result of a variant, or of a profile without variants.
+    pub fn mass(&self, variant: Option<&str>) -> Option<&MassResult> {
+        self.masses.iter().find(|m| m.variant.as_deref() == variant)
+    }
+
+    /// The worst finding about a place or a part of it.
+    pub(super) fn worst(&self, pointer: &str) -> Option<Severity> {
+        let about = self
+            .findings
+            .iter()
+            .filter(|f| crate::pointer::is_within(&f.place, pointer));
+        about.map(|f| f.severity).min()
+    }
+
     /// In which units rulers and readings are. "As entered" follows the unit of the wheelbase or the last axle.
     pub fn measure(&self) -> Measure {
         match self.system {
@@ -59,6 +73,28 @@ pub struct DiagramOutput {
     pub edits: Vec<Edit>,
     /// The pointer of what a person selected in this frame.
     pub went_to: Option<String>,
+    /// The pointer of what a person wants to see in its form.
+    pub open_form: Option<String>,
+}
+
+impl DiagramOutput {
+    /// The same as commands of the window. A selection alone is none: it stays on the page.
+    pub fn into_commands(self) -> Vec<Command> {
+        let edits = self.edits.into_iter().map(Command::Edit);
+        edits.chain(self.open_form.map(Command::GoTo)).collect()
+    }
+}
+
+/// Which variant of the vehicle is shown.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub enum ShownVariant {
+    /// The first one, or the vehicle itself where it has no variants.
+    #[default]
+    First,
+    /// The general values and the parts of every variant, without any mass result.
+    All,
+    /// The one with this id.
+    Named(String),
 }
 
 /// Which views are shown.
@@ -206,6 +242,8 @@ pub struct DiagramState {
     pub camera: Camera,
     /// Which views are shown.
     pub shown: Shown,
+    /// Which variant is shown.
+    pub variant: ShownVariant,
     /// What is drawn.
     pub layers: Layers,
     /// Whether drags are pulled onto lines that matter.
@@ -230,6 +268,7 @@ impl Default for DiagramState {
         Self {
             camera: Camera::default(),
             shown: Shown::default(),
+            variant: ShownVariant::default(),
             layers: Layers::default(),
             snap: true,
             selection: None,
@@ -254,6 +293,16 @@ impl DiagramState {
     /// Shows what is at a pointer as selected, as the forms and findings do.
     pub fn select(&mut self, pointer: Option<&str>) {
         self.selection = pointer.map(str::to_owned);
+    }
+
+    /// The id of the variant to show; none for the general values and every part.
+    pub(super) fn variant_id(&self, profile: &Profile) -> Option<String> {
+        let first = || profile.variants.first().map(|v| v.id.to_string());
+        match &self.variant {
+            ShownVariant::All => None,
+            ShownVariant::Named(id) if profile.variant(id).is_some() => Some(id.clone()),
+            ShownVariant::First | ShownVariant::Named(_) => first(),
+        }
     }
 
     /// The number of the selected point.

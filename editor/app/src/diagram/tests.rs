@@ -10,11 +10,16 @@
     reason = "a missing point is the failed test"
 )]
 
-use chockstone_schema::{Profile, report::MassResult};
+use chockstone_schema::{
+    Profile,
+    id::VariantRef,
+    report::{Finding, MassResult, Reference, Severity, Trust},
+};
 use egui::{
     Event, Key, Modifiers, MouseWheelUnit, PointerButton, Pos2, Theme, TouchPhase, Vec2, vec2,
 };
 use egui_kittest::{Harness, kittest::Queryable as _};
+use serde_json::json;
 
 use super::{DiagramInput, DiagramState, Layers, Shown, fixture, room_ui, show, toolbar::Asked};
 use crate::{document::Document, theme, widgets::UnitSystem};
@@ -23,9 +28,11 @@ use crate::{document::Document, theme, widgets::UnitSystem};
 struct Bench {
     document: Document<Profile>,
     diagram: DiagramState,
-    mass: Option<MassResult>,
+    masses: Vec<MassResult>,
+    findings: Vec<Finding>,
     system: UnitSystem,
     went_to: Option<String>,
+    open_form: Option<String>,
     toolbar: bool,
 }
 
@@ -34,9 +41,11 @@ impl Bench {
         Self {
             document: Document::opened(fixture::pickup()),
             diagram: DiagramState::default(),
-            mass: Some(fixture::mass()),
+            masses: vec![fixture::mass()],
+            findings: Vec::new(),
             system: UnitSystem::Si,
             went_to: None,
+            open_form: None,
             toolbar: true,
         }
     }
@@ -44,8 +53,8 @@ impl Bench {
     fn ui(&mut self, ui: &mut egui::Ui) {
         let input = DiagramInput {
             profile: self.document.typed(),
-            variant: None,
-            mass: self.mass.as_ref(),
+            masses: &self.masses,
+            findings: &self.findings,
             system: self.system,
         };
         let output = if self.toolbar {
@@ -57,6 +66,7 @@ impl Bench {
             self.document.apply(edit).unwrap();
         }
         self.went_to = output.went_to.or(self.went_to.take());
+        self.open_form = output.open_form.or(self.open_form.take());
     }
 
     fn place(&self, index: usize) -> String {
@@ -135,6 +145,123 @@ fn a_point_is_selected_by_a_click_and_found_in_the_file() {
         window.state().diagram.selection.as_deref(),
         Some("/axles/1")
     );
+}
+
+#[test]
+fn clicking_again_selects_what_lies_beneath() {
+    let mut window = window();
+    let at = middle(&window, "Zone Sill, side view");
+    let mut seen = Vec::new();
+    for _ in 0..4 {
+        window.hover_at(at);
+        window.drag_at(at);
+        window.run();
+        window.drop_at(at);
+        window.run();
+        seen.extend(window.state().diagram.selection.clone());
+    }
+    let all = [
+        "/zones/0",
+        "/energy/high_voltage/packs/0",
+        "/dimensions/side_outline",
+        "/zones/0",
+    ];
+    assert_eq!(seen, all);
+    window.get_by_label_contains("Click again for the next");
+}
+
+#[test]
+fn a_right_click_lists_what_lies_under_the_pointer() {
+    let mut window = window();
+    window
+        .get_by_label("Pack Pack, side view")
+        .click_secondary();
+    window.run();
+    window.get_by_label("Select Pack Pack").click();
+    window.run();
+    assert_eq!(
+        window.state().diagram.selection.as_deref(),
+        Some("/energy/high_voltage/packs/0")
+    );
+}
+
+#[test]
+fn a_selected_point_leads_to_its_form() {
+    let mut window = window();
+    window.get_by_label(LIFT).click();
+    window.run();
+    window.get_by_label("Show in form").click();
+    window.run();
+    assert_eq!(window.state().open_form.as_deref(), Some("/points/0"));
+}
+
+#[test]
+fn choosing_a_variant_changes_what_is_shown() {
+    let mut bench = Bench::new();
+    let mut profile = fixture::pickup();
+    for (id, name) in [("short", "Short bed"), ("long", "Long bed")] {
+        profile
+            .variants
+            .push(serde_json::from_value(json!({"id": id, "name": {"en": name}})).unwrap());
+    }
+    profile.points[2].variants = vec![VariantRef::new("long").unwrap()];
+    bench.document = Document::opened(profile);
+    bench.masses[0].variant = Some("long".to_owned());
+    let mut window = window_of(bench, vec2(1000.0, 720.0), Theme::Light);
+    window.run();
+    assert!(
+        window
+            .query_by_label("Point Front eye, side view")
+            .is_none()
+    );
+    assert!(
+        window
+            .query_by_label_contains("Centre of gravity: x")
+            .is_none()
+    );
+    window.get_by_label("Variant shown").click();
+    window.run();
+    window.get_by_label("Long bed").click();
+    window.run();
+    window.get_by_label("Point Front eye, side view");
+    assert!(
+        window
+            .query_all_by_label_contains("Centre of gravity: x")
+            .count()
+            == 2
+    );
+}
+
+#[test]
+fn the_worst_finding_about_a_point_is_marked() {
+    let finding = |place: &str, severity| Finding {
+        check: "example".to_owned(),
+        severity,
+        place: place.to_owned(),
+        message: String::new(),
+        computed: None,
+        limit: None,
+        reference: Reference {
+            title: String::new(),
+            trust: Trust::Logic,
+        },
+        settle: String::new(),
+    };
+    let findings = [
+        finding("/points/1/place", Severity::Warning),
+        finding("/points/1", Severity::Blocking),
+        finding("/points/12", Severity::Note),
+    ];
+    let profile = fixture::pickup();
+    let input = DiagramInput {
+        profile: &profile,
+        masses: &[],
+        findings: &findings,
+        system: UnitSystem::Si,
+    };
+    assert_eq!(input.worst("/points/1"), Some(Severity::Blocking));
+    assert_eq!(input.worst("/points/12"), Some(Severity::Note));
+    assert_eq!(input.worst("/points/2"), None);
 }
 
 #[test]
@@ -319,7 +446,7 @@ fn keys_duplicate_mirror_and_delete_the_selected_point() {
     window.run();
     press(&mut window, Modifiers::NONE, Key::M);
     assert!(window.state().document.typed().points[2].mirrored);
-    press(&mut window, Modifiers::COMMAND, Key::D);
+    press(&mut window, Modifiers::NONE, Key::D);
     assert_eq!(window.state().document.typed().points.len(), 7);
     press(&mut window, Modifiers::NONE, Key::Delete);
     assert_eq!(window.state().document.typed().points.len(), 6);
@@ -471,13 +598,13 @@ fn an_empty_profile_and_a_tiny_window_do_no_harm() {
     profile.dimensions.plan_outline = None;
     profile.energy.high_voltage = None;
     bench.document = Document::opened(profile);
-    bench.mass = None;
+    bench.masses.clear();
     for size in [vec2(900.0, 600.0), vec2(120.0, 80.0), vec2(10.0, 10.0)] {
         let mut bench = Bench {
             document: Document::opened(bench.document.typed().clone()),
             ..Bench::new()
         };
-        bench.mass = None;
+        bench.masses.clear();
         window_of(bench, size, Theme::Dark).run();
     }
 }

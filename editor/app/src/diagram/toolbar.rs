@@ -1,11 +1,12 @@
 //! The row of switches above the views.
 
+use chockstone_schema::Profile;
 use egui::{Sense, Ui, vec2};
 
 use super::{
     glyph, keys, paint,
     palette::Palette,
-    state::{DiagramState, Placing, Shown},
+    state::{DiagramState, Placing, Shown, ShownVariant},
 };
 use crate::theme::Tokens;
 
@@ -16,7 +17,7 @@ pub(super) struct Asked {
     pub(super) zoom: i8,
 }
 
-pub(super) fn toolbar_ui(ui: &mut Ui, state: &mut DiagramState) -> Asked {
+pub(super) fn toolbar_ui(ui: &mut Ui, profile: &Profile, state: &mut DiagramState) -> Asked {
     let mut asked = Asked::default();
     ui.horizontal_wrapped(|ui| {
         for (shown, name) in
@@ -27,6 +28,7 @@ pub(super) fn toolbar_ui(ui: &mut Ui, state: &mut DiagramState) -> Asked {
                 state.fit_wanted = true;
             }
         }
+        variant_ui(ui, profile, state);
         ui.separator();
         add_menu_ui(ui, state);
         ui.menu_button("Layers", |ui| {
@@ -50,6 +52,35 @@ pub(super) fn toolbar_ui(ui: &mut Ui, state: &mut DiagramState) -> Asked {
     });
     status_ui(ui, state);
     asked
+}
+
+/// Chooses the variant, where there is a choice.
+fn variant_ui(ui: &mut Ui, profile: &Profile, state: &mut DiagramState) {
+    if profile.variants.is_empty() {
+        return;
+    }
+    let name = |id: &str| match profile.variant(id) {
+        Some(variant) => variant.name.pick([&profile.language]).to_owned(),
+        None => "All variants".to_owned(),
+    };
+    let shown = state.variant_id(profile).unwrap_or_default();
+    let choice = egui::ComboBox::from_id_salt("diagram variant")
+        .selected_text(name(&shown))
+        .show_ui(ui, |ui| {
+            for variant in &profile.variants {
+                let id = variant.id.as_str();
+                if ui.selectable_label(id == shown, name(id)).clicked() {
+                    state.variant = ShownVariant::Named(id.to_owned());
+                }
+            }
+            if ui
+                .selectable_label(shown.is_empty(), "All variants")
+                .clicked()
+            {
+                state.variant = ShownVariant::All;
+            }
+        });
+    choice.response.accessible_name("Variant shown");
 }
 
 fn add_menu_ui(ui: &mut Ui, state: &mut DiagramState) {

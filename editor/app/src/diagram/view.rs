@@ -75,6 +75,7 @@ fn draw(ui: &Ui, frame: &Frame<'_>, state: &DiagramState) {
         projection: frame.projection,
         palette: Palette::of(ui),
         measure: frame.input.measure(),
+        input: frame.input,
         scene: &scene,
         state,
     };

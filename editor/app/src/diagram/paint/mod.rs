@@ -8,7 +8,7 @@ use super::{
     polygon,
     projection::Projection,
     scene::{Outline, Scene},
-    state::DiagramState,
+    state::{DiagramInput, DiagramState},
     ticks::Measure,
 };
 
@@ -38,6 +38,8 @@ pub(in crate::diagram) struct Canvas<'a> {
     pub(in crate::diagram) measure: Measure,
     /// What is drawn.
     pub(in crate::diagram) scene: &'a Scene,
+    /// What the checks found.
+    pub(in crate::diagram) input: &'a DiagramInput<'a>,
     /// What is shown, selected and dragged.
     pub(in crate::diagram) state: &'a DiagramState,
 }

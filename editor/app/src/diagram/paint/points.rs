@@ -1,7 +1,7 @@
 //! Points and their names.
 
-use chockstone_schema::model::point::PointKind;
-use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, Vec2};
+use chockstone_schema::{model::point::PointKind, report::Severity};
+use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, Vec2, vec2};
 
 use super::Canvas;
 use crate::diagram::{
@@ -89,6 +89,9 @@ impl Canvas<'_> {
             super::dashed(&self.painter, &corners, Stroke::new(1.0, color), 4.0, 3.0);
         }
         glyph(&self.painter, at, RADIUS, point.kind, self.palette);
+        if let Some(severity) = self.input.worst(&point.pointer).filter(|_| !twin) {
+            self.finding(at + vec2(RADIUS + 2.0, -RADIUS - 2.0), severity);
+        }
         let height_missing = self.projection.view == View::Side && !point.height_known;
         if twin || height_missing {
             // A dashed ring says that this mark is not a stated place of its own.
@@ -98,6 +101,26 @@ impl Canvas<'_> {
                 .map(|i| at + (RADIUS + 3.5) * Vec2::angled(turn(i)))
                 .collect();
             super::dashed(&self.painter, &ring, Stroke::new(1.0, color), 3.0, 3.0);
+        }
+    }
+
+    /// The mark of a finding, of the same form as in the list of findings, small.
+    fn finding(&self, at: Pos2, severity: Severity) {
+        let color = match severity {
+            Severity::Blocking => self.palette.forbid,
+            Severity::Warning => self.palette.danger,
+            Severity::Note => return,
+        };
+        self.painter.circle_filled(at, 6.5, self.palette.paper);
+        if severity == Severity::Blocking {
+            self.painter
+                .rect_filled(Rect::from_center_size(at, Vec2::splat(9.0)), 1.0, color);
+            let bar = Rect::from_center_size(at, vec2(5.5, 2.0));
+            self.painter.rect_filled(bar, 0.0, self.palette.paper);
+        } else {
+            let corners = [vec2(0.0, -5.5), vec2(5.5, 4.5), vec2(-5.5, 4.5)].map(|c| at + c);
+            self.painter
+                .add(Shape::convex_polygon(corners.to_vec(), color, Stroke::NONE));
         }
     }
 

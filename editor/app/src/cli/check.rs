@@ -187,12 +187,11 @@ fn print_finding(out: &mut impl Write, finding: &Finding) -> io::Result<()> {
         (None, Some(limit)) => writeln!(out, "    limit {limit}")?,
         (None, None) => {}
     }
-    writeln!(
-        out,
-        "    rests on {} ({})",
-        finding.reference.title,
-        trust_word(finding.reference.trust)
-    )?;
+    let title = &finding.reference.title;
+    match trust_word(finding.reference.trust) {
+        word if title.to_lowercase().contains(word) => writeln!(out, "    rests on {title}")?,
+        word => writeln!(out, "    rests on {title} ({word})")?,
+    }
     writeln!(out, "    to settle: {}", finding.settle)
 }
 

@@ -8,5 +8,10 @@
     reason = "tests state facts and fail by panicking"
 )]
 
+mod cli;
+mod malformed;
 mod mass_outside;
+mod mass_profiles;
+mod mutations;
+mod published;
 mod tidy;

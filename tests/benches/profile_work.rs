@@ -5,6 +5,7 @@
 
 #![allow(
     clippy::expect_used,
+    clippy::indexing_slicing,
     clippy::panic,
     clippy::unwrap_used,
     reason = "a measurement has nobody to hand an error to"
@@ -33,6 +34,7 @@ const AIM_ONE: Duration = Duration::from_millis(2);
 /// The aim for a folder of [`COPIES`] profiles.
 const AIM_FOLDER: Duration = Duration::from_secs(2);
 const ROUNDS: usize = 5;
+const ROUND: Duration = Duration::from_millis(200);
 
 fn main() {
     // `cargo test --benches` starts benches as well; measuring unoptimised code would mean nothing.
@@ -78,16 +80,14 @@ fn in_words(time: Duration) -> String {
     }
 }
 
-/// The time of one call, the best of several rounds of about a fifth of a second each.
+/// The time of one call, the best of several rounds of a fifth of a second each.
 fn best<R>(mut work: impl FnMut() -> R) -> Duration {
-    let started = Instant::now();
-    black_box(work());
-    let once = started.elapsed().max(Duration::from_nanos(100));
-    let calls = (0.2 / once.as_secs_f64()).ceil().clamp(1.0, 1e6) as u32;
     let round = |_| {
         let started = Instant::now();
-        for _ in 0..calls {
+        let mut calls = 0;
+        while calls == 0 || started.elapsed() < ROUND {
             black_box(work());
+            calls += 1;
         }
         started.elapsed() / calls
     };

@@ -105,3 +105,34 @@ pub fn crc32(bytes: &[u8]) -> u32 {
         (0..8).fold(crc ^ u32::from(*byte), |crc, _| step(crc))
     })
 }
+
+/// Changes the contents of a stored file inside an archive, keeping their length, and mends the checksums, so that the
+/// archive itself is in order and only what is in it has changed.
+pub fn change(archive: &mut [u8], name: &str, change: impl FnOnce(&mut [u8])) {
+    let number = |bytes: &[u8], at: usize| {
+        u32::from_le_bytes(bytes[at..at + 4].try_into().expect("four bytes")) as usize
+    };
+    let short =
+        |bytes: &[u8], at: usize| usize::from(u16::from_le_bytes([bytes[at], bytes[at + 1]]));
+    let end = archive.len() - 22;
+    assert_eq!(
+        &archive[end..end + 4],
+        b"PK\x05\x06",
+        "the archive has no comment"
+    );
+    let mut central = number(archive, end + 16);
+    while &archive[central + 46..central + 46 + short(archive, central + 28)] != name.as_bytes() {
+        central += 46
+            + short(archive, central + 28)
+            + short(archive, central + 30)
+            + short(archive, central + 32);
+        assert!(central < end, "the archive has no file {name}");
+    }
+    let local = number(archive, central + 42);
+    let data = local + 30 + short(archive, local + 26) + short(archive, local + 28);
+    let length = number(archive, central + 24);
+    change(&mut archive[data..data + length]);
+    let sum = crc32(&archive[data..data + length]).to_le_bytes();
+    archive[local + 14..local + 18].copy_from_slice(&sum);
+    archive[central + 16..central + 20].copy_from_slice(&sum);
+}

@@ -89,16 +89,6 @@ impl Draft<'_> {
         self.with(|f| f.severity = severity)
     }
 
-    /// Another reference than the rule's own.
-    pub(crate) fn resting_on(self, (title, trust): (&str, Trust)) -> Self {
-        self.with(|f| {
-            f.reference = Reference {
-                title: title.to_owned(),
-                trust,
-            };
-        })
-    }
-
     fn with(mut self, change: impl FnOnce(&mut Finding)) -> Self {
         if let Some(finding) = self.0.as_deref_mut() {
             change(finding);

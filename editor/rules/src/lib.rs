@@ -17,6 +17,8 @@ mod view;
 mod walk;
 
 #[cfg(test)]
+mod property;
+#[cfg(test)]
 mod testing;
 
 use checks::Subject;

@@ -81,7 +81,7 @@ pub(crate) const fn fail(
 
 impl Case {
     /// The finding has another severity than the rule's own.
-    pub(crate) const fn as_severity(self, severity: Severity) -> Self {
+    pub(crate) const fn worth(self, severity: Severity) -> Self {
         Self {
             severity: Some(severity),
             ..self

@@ -2,12 +2,22 @@
 //! every sourced value, every statement that may name a source, and every reference.
 //!
 //! The schema knows which parts are texts, values and references, so no list of fields is kept here that could fall
-//! behind the model.
+//! behind the model. The document is walked by serialising it into nothing: parts without anything of interest are
+//! passed over, and no tree is built.
 
-use std::{collections::BTreeSet, sync::LazyLock};
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    rc::Rc,
+    sync::LazyLock,
+};
 
 use chockstone_schema::{json_schema, read::Document};
 use serde_json::{Map, Value};
+
+mod texts;
+mod visit;
+
+pub(crate) use texts::Texts;
 
 /// What the walk looks for in one part of a document.
 enum Shape {
@@ -19,6 +29,7 @@ enum Shape {
 }
 
 struct Struct {
+    /// Sorted by name, as the schema lists them.
     fields: Vec<(String, Shape)>,
     kind: StructKind,
 }
@@ -95,18 +106,11 @@ static EQUIPMENT: LazyLock<Shape> = LazyLock::new(|| {
     Shape::compile(root, root)
 });
 
-/// A text and its place.
-pub(crate) struct TextAt {
-    pub(crate) place: String,
-    /// Each language and its string, by tag; sorted, as the model keeps them.
-    pub(crate) strings: Vec<(String, String)>,
-}
-
 /// A value or a statement, and the source that it rests on.
 pub(crate) struct SourcedAt {
     pub(crate) place: String,
     /// The source named there, or by the part around it.
-    pub(crate) source: Option<String>,
+    pub(crate) source: Option<Rc<str>>,
     /// Whether a ± half-width is stated.
     pub(crate) doubt: bool,
 }
@@ -114,10 +118,10 @@ pub(crate) struct SourcedAt {
 /// Everything that the walk found, in the document's order.
 #[derive(Default)]
 pub(crate) struct Walk {
-    pub(crate) texts: Vec<TextAt>,
+    pub(crate) texts: Texts,
     pub(crate) values: Vec<SourcedAt>,
     pub(crate) statements: Vec<SourcedAt>,
-    used: BTreeSet<(String, String)>,
+    used: BTreeMap<&'static str, BTreeSet<String>>,
 }
 
 impl Walk {
@@ -131,82 +135,24 @@ impl Walk {
         Self::over(&EQUIPMENT, document)
     }
 
-    fn over<T: Document>(shape: &Shape, document: &T) -> Self {
-        let value = chockstone_schema::read::to_value(document);
+    fn over<T: Document>(shape: &'static Shape, document: &T) -> Self {
         let mut walk = Self::default();
-        walk.visit(shape, value, &mut String::new(), None);
+        visit::visit(shape, document, &mut walk);
         walk
     }
 
     /// Whether anything refers to the part of this kind with this id.
     pub(crate) fn is_used(&self, of: &str, id: &str) -> bool {
-        self.used.contains(&(of.to_owned(), id.to_owned()))
+        self.used.get(of).is_some_and(|ids| ids.contains(id))
     }
 
-    fn visit(&mut self, shape: &Shape, value: Value, place: &mut String, around: Option<&str>) {
-        let length = place.len();
-        match (shape, value) {
-            (Shape::Struct(shape), Value::Object(map)) => {
-                self.visit_struct(shape, map, place, around)
-            }
-            (Shape::List(inner), Value::Array(items)) => {
-                for (i, item) in items.into_iter().enumerate() {
-                    push(place, &i.to_string());
-                    self.visit(inner, item, place, around);
-                    place.truncate(length);
-                }
-            }
-            (Shape::Text, Value::Object(map)) => {
-                let strings = map.into_iter().filter_map(|(language, s)| match s {
-                    Value::String(s) => Some((language, s)),
-                    _ => None,
-                });
-                self.texts.push(TextAt {
-                    place: place.clone(),
-                    strings: strings.collect(),
-                });
-            }
-            (Shape::Reference(of), Value::String(id)) => {
-                self.used.insert((of.clone(), id));
-            }
-            _ => {}
-        }
-    }
-
-    fn visit_struct(
-        &mut self,
-        shape: &Struct,
-        mut map: Map<String, Value>,
-        place: &mut String,
-        around: Option<&str>,
-    ) {
-        let length = place.len();
-        let own = map.get("source").and_then(Value::as_str).map(str::to_owned);
-        let source = own.as_deref().or(around).map(str::to_owned);
-        if shape.kind != StructKind::Plain {
-            let list = if shape.kind == StructKind::Value {
-                &mut self.values
-            } else {
-                &mut self.statements
-            };
-            list.push(SourcedAt {
-                place: place.clone(),
-                source: source.clone(),
-                doubt: map.contains_key("plus_minus"),
-            });
-        }
-        for (name, inner) in &shape.fields {
-            if let Some(value) = map.remove(name) {
-                push(place, name);
-                self.visit(inner, value, place, source.as_deref());
-                place.truncate(length);
-            }
+    fn refer(&mut self, of: &'static str, id: &str) {
+        let ids = self.used.entry(of).or_default();
+        if !ids.contains(id) {
+            ids.insert(id.to_owned());
         }
     }
 }
 
-fn push(place: &mut String, key: &str) {
-    // No field of the model holds a tilde or a slash, so nothing needs escaping (RFC 6901, section 3).
-    place.push('/');
-    place.push_str(key);
-}
+#[cfg(test)]
+mod tests;

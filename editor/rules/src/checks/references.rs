@@ -1,6 +1,8 @@
 //! What the checks rest on, and how far each source may be trusted.
 
-use chockstone_schema::report::Trust::{self, *};
+use chockstone_schema::report::Trust::{
+    self, Arithmetic, Computed, Logic, Memory, Practice, Primary, SecondHand,
+};
 
 /// A title with clause, and how it was read.
 pub(crate) type Rest = (&'static str, Trust);

@@ -31,6 +31,7 @@ mod lift_polygon;
 mod loop_wording;
 mod mirrored_points;
 mod missing;
+mod missing_advice;
 mod motor_statements;
 mod neutral_under_control;
 mod outlines;
@@ -86,6 +87,7 @@ pub(crate) static RULES: &[&[Rule]] = &[
     loop_wording::RULES,
     mirrored_points::RULES,
     missing::RULES,
+    missing_advice::RULES,
     motor_statements::RULES,
     neutral_under_control::RULES,
     outlines::RULES,
@@ -143,6 +145,7 @@ pub(crate) static CASES: &[&[Case]] = &[
     loop_wording::CASES,
     mirrored_points::CASES,
     missing::CASES,
+    missing_advice::CASES,
     motor_statements::CASES,
     neutral_under_control::CASES,
     outlines::CASES,

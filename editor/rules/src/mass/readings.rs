@@ -58,8 +58,8 @@ impl Computed {
                 load,
             });
         }
-        let plane = match from_axle_readings(&readings) {
-            Ok(plane) => plane,
+        let level = match from_axle_readings(&readings) {
+            Ok(level) => level,
             Err(error) => {
                 self.refused.push((place, error.to_string()));
                 return None;
@@ -67,8 +67,8 @@ impl Computed {
         };
         let changes = self.on_board(&place, reading);
         match shifted(
-            &plane.total,
-            [Some(&plane.x), plane.y.as_ref(), None],
+            &level.total,
+            [Some(&level.x), level.y.as_ref(), None],
             &changes,
         ) {
             Ok((mass, [x, y, _])) => Some(Weighing {
@@ -76,7 +76,7 @@ impl Computed {
                 mass,
                 x,
                 y,
-                loads: plane.axle_loads,
+                loads: level.axle_loads,
                 had_on_board: !changes.is_empty(),
             }),
             Err(error) => {
@@ -95,7 +95,7 @@ impl Computed {
     ) -> Option<Scale> {
         let division = scale
             .and_then(|s| s.division)
-            .map_or(0.0, |d| d.kilograms());
+            .map_or(0.0, chockstone_schema::quantity::Quantity::kilograms);
         match scale.and_then(|s| s.tolerance) {
             Some(tolerance) => Scale::with_tolerance(
                 &mut self.inputs,

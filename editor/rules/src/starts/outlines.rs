@@ -108,9 +108,8 @@ fn contour(start: BodyStart) -> &'static [Spot] {
 /// The underbody's height as a share of the whole.
 fn floor(start: BodyStart) -> f64 {
     match start {
-        BodyStart::Hatch | BodyStart::Sedan => 0.1,
+        BodyStart::Hatch | BodyStart::Sedan | BodyStart::Bus => 0.1,
         BodyStart::Suv | BodyStart::Van => 0.115,
-        BodyStart::Bus => 0.1,
         BodyStart::Pickup => 0.14,
         BodyStart::BoxTruck => 0.16,
     }
@@ -120,11 +119,10 @@ fn floor(start: BodyStart) -> f64 {
 fn front_part(start: BodyStart) -> f64 {
     match start {
         BodyStart::Hatch => 0.54,
-        BodyStart::Sedan => 0.45,
+        BodyStart::Sedan | BodyStart::Bus => 0.45,
         BodyStart::Suv => 0.46,
         BodyStart::Pickup => 0.42,
         BodyStart::Van => 0.47,
-        BodyStart::Bus => 0.45,
         BodyStart::BoxTruck => 0.4,
     }
 }

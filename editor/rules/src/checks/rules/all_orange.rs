@@ -34,14 +34,10 @@ const OUTSIDE: &[&str] = &[
 ];
 
 fn check(ctx: &Context<'_>, found: &mut Findings) {
-    for text in &ctx.walk.texts {
-        if text
-            .strings
-            .iter()
-            .any(|(_, s)| words::sentence_has_without(&words::plain(s), ALL, OUTSIDE))
-        {
+    for (place, text) in ctx.walk.texts.mentioning(&["orange", "naranja"]) {
+        if words::sentence_has_without(text, ALL, OUTSIDE) {
             found.add(
-                &text.place,
+                place,
                 "Not every high-voltage part is orange: the rule is for cables outside enclosures.",
                 "Say that cables outside enclosures are orange, and that other parts may not be.",
             );

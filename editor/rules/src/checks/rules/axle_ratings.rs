@@ -94,7 +94,7 @@ pub(super) static CASES: &[Case] = &[
         r#"{"/axles/0/gawr/value": [1119, "kg"]}"#,
         "/axles/0/gawr/value",
     )
-    .as_severity(Warning),
+    .worth(Warning),
     pass("axle-load-beyond-rating", "1,120 kg on 1,450", "{}"),
     fail(
         "axle-ratings-below-vehicle",

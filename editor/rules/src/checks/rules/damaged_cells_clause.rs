@@ -13,20 +13,13 @@ pub(super) static RULES: &[Rule] = &[profile(
 )];
 
 fn check(ctx: &Context<'_>, found: &mut Findings) {
-    for text in ctx
-        .walk
-        .texts
-        .iter()
-        .filter(|t| t.place.starts_with("/transport") || t.place.starts_with("/emergency"))
-    {
-        let cites = |string: &str| {
-            let text: String = string.chars().filter(|c| !c.is_whitespace()).collect();
-            text.contains("173.185(d)") && !text.contains("173.185(f)")
-        };
-        if text.strings.iter().any(|(_, s)| cites(s)) {
+    for (place, text) in ctx.walk.texts.mentioning(&["173.185"]) {
+        let text: String = text.chars().filter(|c| !c.is_whitespace()).collect();
+        let of_moving = place.starts_with("/transport") || place.starts_with("/emergency");
+        if of_moving && text.contains("173.185(d)") && !text.contains("173.185(f)") {
             found
                 .add(
-                    &text.place,
+                    place,
                     "173.185(d) gives no relief to damaged or defective batteries.",
                     "Cite 173.185(f), and ask whoever answers for hazardous goods.",
                 )

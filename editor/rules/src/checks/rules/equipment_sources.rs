@@ -76,14 +76,9 @@ fn dates(ctx: &EquipmentContext<'_>, found: &mut Findings) {
 
 fn base(ctx: &EquipmentContext<'_>, found: &mut Findings) {
     let language = ctx.equipment.language.as_str();
-    for text in ctx
-        .walk
-        .texts
-        .iter()
-        .filter(|t| !t.strings.iter().any(|(l, _)| l == language))
-    {
+    for place in ctx.walk.texts.without(language) {
         found.add(
-            &text.place,
+            place,
             format!("The text has no string in the language {language}."),
             format!("Write it in {language}."),
         );

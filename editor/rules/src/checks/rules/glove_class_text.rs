@@ -32,15 +32,11 @@ fn check(ctx: &Context<'_>, found: &mut Findings) {
     else {
         return;
     };
-    for text in &ctx.walk.texts {
-        if text
-            .strings
-            .iter()
-            .any(|(_, s)| words::has(&words::plain(s), &["class 00", "clase 00"]))
-        {
+    for (place, text) in ctx.walk.texts.mentioning(&["class 00", "clase 00"]) {
+        if words::has(text, &["class 00", "clase 00"]) {
             found
                 .add(
-                    &text.place,
+                    place,
                     "Gloves of class 00 are not made for this voltage.",
                     "Ask for class 0, which goes to 1,000 V AC and 1,500 V DC.",
                 )

@@ -3,7 +3,6 @@
 //! Plain logic: a sheet in a language that is not complete would be silent somewhere.
 
 use super::prelude::*;
-use std::collections::BTreeMap;
 
 pub(super) static RULES: &[Rule] = &[
     profile(
@@ -37,14 +36,9 @@ pub(super) static RULES: &[Rule] = &[
 ];
 
 fn without(ctx: &Context<'_>, language: &str, found: &mut Findings) {
-    for text in ctx
-        .walk
-        .texts
-        .iter()
-        .filter(|t| !t.strings.iter().any(|(l, _)| l == language))
-    {
+    for place in ctx.walk.texts.without(language) {
         found.add(
-            &text.place,
+            place,
             format!("The text has no string in the language {language}."),
             format!("Write it in {language}."),
         );
@@ -67,15 +61,17 @@ fn promised(ctx: &Context<'_>, found: &mut Findings) {
 }
 
 fn unlisted(ctx: &Context<'_>, found: &mut Findings) {
-    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
-    for (language, _) in ctx.walk.texts.iter().flat_map(|t| &t.strings) {
-        *counts.entry(language).or_default() += 1;
-    }
     let listed = |l: &str| {
         ctx.profile.language.as_str() == l
             || ctx.profile.languages.iter().any(|own| own.as_str() == l)
     };
-    for (language, count) in counts.into_iter().filter(|(l, _)| !listed(l)) {
+    for (language, count) in ctx
+        .walk
+        .texts
+        .counts()
+        .into_iter()
+        .filter(|(l, _)| !listed(l))
+    {
         found
             .add("/language", format!("{count} of {} texts have a string in {language}, which the profile does not promise.", ctx.walk.texts.len()), format!("Add {language} to the languages, or take the strings away."))
             .computed(count.to_string());

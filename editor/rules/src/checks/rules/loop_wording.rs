@@ -49,11 +49,9 @@ const SAFE: &[&str] = &[
 ];
 
 fn called_safe(ctx: &Context<'_>, found: &mut Findings) {
-    for text in &ctx.walk.texts {
-        if text.strings.iter().any(|(_, s)| {
-            words::sentence_has_without(&words::plain(s), &[LOOP, PACK, SAFE], words::NEGATIONS)
-        }) {
-            found.add(&text.place, "The text says that cutting the loop makes the pack safe. It does not: the pack keeps its energy.", "Say what the loop does: it opens the circuit outside the pack.");
+    for (place, text) in ctx.walk.texts.mentioning(&["loop", "lazo", "bucle"]) {
+        if words::sentence_has_without(text, &[LOOP, PACK, SAFE], words::NEGATIONS) {
+            found.add(place, "The text says that cutting the loop makes the pack safe. It does not: the pack keeps its energy.", "Say what the loop does: it opens the circuit outside the pack.");
         }
     }
 }
@@ -112,12 +110,10 @@ fn no_warning(ctx: &Context<'_>, found: &mut Findings) {
         (_, _, Some(i)) => format!("/procedures/{i}"),
         _ => return,
     };
-    let warned = ctx
-        .walk
-        .texts
-        .iter()
-        .flat_map(|t| &t.strings)
-        .any(|(_, s)| words::sentence_has(&words::plain(s), &[STORE, KEEPS, ENERGY]));
+    let candidates = ctx.walk.texts.mentioning(&["pack", "batter", "batería"]);
+    let warned = candidates
+        .into_iter()
+        .any(|(_, text)| words::sentence_has(text, &[STORE, KEEPS, ENERGY]));
     if !warned {
         found.add(place, "The profile has a loop to cut or open, and nowhere says that the pack keeps its energy.", "Say in the explanation that the pack keeps its energy.");
     }

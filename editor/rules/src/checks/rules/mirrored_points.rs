@@ -84,7 +84,10 @@ fn apart(ctx: &Context<'_>, found: &mut Findings) {
             a.z.zip(b.z)
                 .map_or(0.0, |(a, b)| (a.metres() - b.metres()).abs());
         let worst = along.max(across).max(up);
-        let doubt = |p: &Point| p.place_plus_minus.map_or(0.0, |d| d.metres());
+        let doubt = |p: &Point| {
+            p.place_plus_minus
+                .map_or(0.0, chockstone_schema::quantity::Quantity::metres)
+        };
         let slack = 0.02 + doubt(point) + doubt(partner);
         if worst > slack {
             found

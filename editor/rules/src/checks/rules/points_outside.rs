@@ -27,7 +27,10 @@ fn check(ctx: &Context<'_>, found: &mut Findings) {
             .filter(|(_, p)| view.has(&p.variants))
         {
             let (x, y) = (point.place.x.metres(), point.place.y.metres());
-            let slack = ALLOWANCE + point.place_plus_minus.map_or(0.0, |d| d.metres());
+            let slack = ALLOWANCE
+                + point
+                    .place_plus_minus
+                    .map_or(0.0, chockstone_schema::quantity::Quantity::metres);
             let by_plan = plan
                 .as_ref()
                 .map_or(0.0, |o| geometry::outside_by(o, [x, y]));

@@ -120,10 +120,10 @@ fn twice(ctx: &Context<'_>, found: &mut Findings) {
 fn slack(scale: Option<&Scale>) -> f64 {
     let division = scale
         .and_then(|s| s.division)
-        .map_or(0.0, |d| d.kilograms());
+        .map_or(0.0, chockstone_schema::quantity::Quantity::kilograms);
     let tolerance = scale
         .and_then(|s| s.tolerance)
-        .map_or(0.0, |t| t.kilograms());
+        .map_or(0.0, chockstone_schema::quantity::Quantity::kilograms);
     // Half a division on each of three readings, and the tolerance on each.
     (1.5 * division + 3.0 * tolerance).max(1.0)
 }

@@ -44,7 +44,10 @@ const LIGHT: f64 = 10_000.0 * 0.453_592_37;
 /// The heaviest stated or weighed mass of any variant, in kilograms.
 fn heaviest(ctx: &Context<'_>) -> Option<f64> {
     let masses = ctx.weighed().filter_map(|(v, c)| {
-        let mass = c.mass.as_ref().map(|m| m.value());
+        let mass = c
+            .mass
+            .as_ref()
+            .map(chockstone_mechanics::propagation::Tracked::value);
         let curb = v.curb_mass.as_ref().map(At::si);
         mass.into_iter().chain(curb).max_by(f64::total_cmp)
     });
@@ -178,7 +181,7 @@ pub(super) static CASES: &[Case] = &[
         r#"{"/transport/securing/rear_tiedowns": 1, "/transport/securing/front_tiedowns": 1}"#,
         "/transport/securing/front_tiedowns",
     )
-    .as_severity(Warning),
+    .worth(Warning),
     pass("tiedown-ends", "front 2, rear 2", "{}"),
     fail(
         "light-vehicle-rule-too-heavy",

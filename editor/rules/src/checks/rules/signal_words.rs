@@ -114,7 +114,7 @@ fn against_text(ctx: &Context<'_>, found: &mut Findings) {
         let mortal = texts
             .into_iter()
             .flatten()
-            .flat_map(|t| t.iter())
+            .flat_map(chockstone_schema::text::Text::iter)
             .any(|(_, s)| {
                 words::sentence_has_without(&words::plain(s), &[DEATH], words::NEGATIONS)
             });

@@ -139,19 +139,22 @@ fn tactics(ctx: &Context<'_>, found: &mut Findings) {
 }
 
 fn doubt(ctx: &Context<'_>, found: &mut Findings) {
-    let measured = |id: &str| {
-        ctx.profile
-            .sources
-            .iter()
-            .any(|s| s.id.as_str() == id && s.kind == SourceKind::Measured)
-    };
+    let sources = ctx.profile.sources.iter();
+    let measured: Vec<&str> = sources
+        .filter(|s| s.kind == SourceKind::Measured)
+        .map(|s| s.id.as_str())
+        .collect();
     for value in ctx
         .walk
         .values
         .iter()
         .filter(|v| !v.doubt && v.place != BY_DEFINITION)
     {
-        if value.source.as_deref().is_some_and(measured) {
+        if value
+            .source
+            .as_deref()
+            .is_some_and(|id| measured.contains(&id))
+        {
             found.add(
                 &value.place,
                 "The value was measured, and its ± is not stated.",
@@ -214,7 +217,7 @@ pub(super) static CASES: &[Case] = &[
         r#"{"/hazards/2/source": null}"#,
         "/hazards/2",
     )
-    .as_severity(Warning),
+    .worth(Warning),
     pass("statement-without-source", "sources everywhere", "{}"),
     fail(
         "tactic-without-date",

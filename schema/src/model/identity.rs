@@ -154,6 +154,10 @@ pub struct Variant {
     pub wheelbase: Option<Sourced<SizeKind>>,
     /// The overall length, where it differs.
     pub length: Option<Sourced<SizeKind>>,
+    /// The front overhang, where it differs.
+    pub front_overhang: Option<Sourced<DistanceKind>>,
+    /// The rear overhang, where it differs.
+    pub rear_overhang: Option<Sourced<DistanceKind>>,
     /// The overall height, where it differs.
     pub height: Option<Sourced<SizeKind>>,
     /// The ground clearance, where it differs.

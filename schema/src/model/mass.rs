@@ -179,6 +179,9 @@ pub enum HeightMethod {
 pub struct AxleLift {
     /// The step's id.
     pub id: Id,
+    /// The variants that the step holds for; none named means all.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub variants: Vec<VariantRef>,
     /// The axle that was raised.
     pub raised: AxleRef,
     /// How far its wheels were raised.

@@ -60,6 +60,14 @@ fn put_dimensions(profile: &mut Profile, variant: &Variant) {
     let dimensions = &mut profile.dimensions;
     put(&mut dimensions.wheelbase, variant.wheelbase.as_ref());
     put(&mut dimensions.length, variant.length.as_ref());
+    put(
+        &mut dimensions.front_overhang,
+        variant.front_overhang.as_ref(),
+    );
+    put(
+        &mut dimensions.rear_overhang,
+        variant.rear_overhang.as_ref(),
+    );
     put(&mut dimensions.height, variant.height.as_ref());
     put(
         &mut dimensions.ground_clearance,
@@ -101,6 +109,9 @@ fn keep_variant(profile: &mut Profile, id: &Id) {
         .mass
         .readings
         .retain(|r| r.variant.as_ref().is_none_or(|v| v.as_str() == id.as_str()));
+    if let Some(height) = &mut profile.mass.centre_height {
+        height.lifts.retain(|l| holds(&l.variants));
+    }
     profile.mass.items.retain(|i| holds(&i.variants));
     profile.points.retain(|p| holds(&p.variants));
     profile.zones.retain(|z| holds(&z.variants));

@@ -61,7 +61,11 @@ impl Computed {
             return;
         };
         let mut shared = Vec::new();
-        for (index, entry) in lifts.iter().enumerate() {
+        for (index, entry) in lifts
+            .iter()
+            .enumerate()
+            .filter(|(_, l)| view.has(&l.variants))
+        {
             if let Some(lift) = self.step(view, index, entry, wheelbase, &radii, &mut shared) {
                 match height_by_axle_lift(&lift, StepCombination::Mean, None) {
                     Ok(found) => self.lifts.push(LiftOutcome {
@@ -146,24 +150,24 @@ impl Computed {
                 && e.total == entry.total
                 && e.scale == entry.scale
         };
-        let (level, total) = match shared.iter().find(|(e, ..)| same(e)) {
-            Some((_, level, total)) => (level.clone(), total.clone()),
-            None => {
-                let level = scale
-                    .reading(
-                        &mut self.inputs,
-                        format!("{place}/level_load"),
-                        entry.level_load.kilograms(),
-                    )
-                    .ok()?;
-                let total = entry.total.and_then(|t| {
-                    scale
-                        .reading(&mut self.inputs, format!("{place}/total"), t.kilograms())
-                        .ok()
-                });
-                shared.push((entry.clone(), level.clone(), total.clone()));
-                (level, total)
-            }
+        let (level, total) = if let Some((_, level, total)) = shared.iter().find(|(e, ..)| same(e))
+        {
+            (level.clone(), total.clone())
+        } else {
+            let level = scale
+                .reading(
+                    &mut self.inputs,
+                    format!("{place}/level_load"),
+                    entry.level_load.kilograms(),
+                )
+                .ok()?;
+            let total = entry.total.and_then(|t| {
+                scale
+                    .reading(&mut self.inputs, format!("{place}/total"), t.kilograms())
+                    .ok()
+            });
+            shared.push((entry.clone(), level.clone(), total.clone()));
+            (level, total)
         };
         let Some(total) = total.or_else(|| self.base.clone()) else {
             self.height_unknown(&format!(

@@ -3,6 +3,8 @@
 //! L103 = L104 + L101 + L105: SAE J1100 codes from memory, the sum is arithmetic. Wheelbase to the middle of several rear
 //! axles: SAE J1100, second-hand.
 
+use chockstone_schema::{Sourced, model::identity::Variant, quantity::DistanceKind};
+
 use super::prelude::*;
 
 pub(super) static RULES: &[Rule] = &[
@@ -27,10 +29,13 @@ const ROUNDING: f64 = 0.005;
 
 fn sum(ctx: &Context<'_>, found: &mut Findings) {
     let d = &ctx.profile.dimensions;
-    let (Some(front), Some(rear)) = (&d.front_overhang, &d.rear_overhang) else {
-        return;
-    };
     for view in &ctx.views {
+        let own = |f: fn(&Variant) -> Option<&Sourced<DistanceKind>>| view.variant.and_then(f);
+        let front = own(|v| v.front_overhang.as_ref()).or(d.front_overhang.as_ref());
+        let rear = own(|v| v.rear_overhang.as_ref()).or(d.rear_overhang.as_ref());
+        let (Some(front), Some(rear)) = (front, rear) else {
+            continue;
+        };
         let (Some(length), Some(wheelbase)) = (&view.length, &view.wheelbase) else {
             continue;
         };

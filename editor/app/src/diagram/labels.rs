@@ -50,10 +50,13 @@ fn place_one(label: &Wanted, taken: &[Rect], area: Rect) -> Option<Rect> {
     if !area.contains(label.anchor) {
         return None;
     }
-    let candidates = SIDES.map(|side| {
+    // A label at a corner is soon taken for a neighbour's, so only what must be shown goes there.
+    let sides = SIDES.iter().take(if label.always { 8 } else { 4 });
+    let place_at = |side: &Vec2| {
         let reach = vec2(label.gap, label.gap) + label.size / 2.0;
-        Rect::from_center_size(label.anchor + side * reach, label.size)
-    });
+        Rect::from_center_size(label.anchor + *side * reach, label.size)
+    };
+    let candidates: Vec<Rect> = sides.map(place_at).collect();
     let free = candidates
         .iter()
         .find(|c| area.contains_rect(**c) && !taken.iter().any(|t| t.intersects(c.expand(1.0))));

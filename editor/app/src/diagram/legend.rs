@@ -11,7 +11,7 @@ use super::{
 };
 
 /// The side of a sample.
-const SAMPLE: Vec2 = vec2(30.0, 22.0);
+const SAMPLE: Vec2 = vec2(30.0, 19.0);
 
 pub(super) fn legend_ui(ui: &mut Ui, scene: &Scene, layers: Layers) {
     ui.strong("Legend");
@@ -33,7 +33,7 @@ pub(super) fn legend_ui(ui: &mut Ui, scene: &Scene, layers: Layers) {
     }
     if layers.centre && scene.centre.is_some() {
         row_ui(ui, "Centre of gravity with its ±", |painter, at| {
-            let area = Rect::from_center_size(at, vec2(29.0, 21.0));
+            let area = Rect::from_center_size(at, vec2(29.0, 18.0));
             paint::dashed(
                 painter,
                 &paint::box_corners(area),

@@ -97,25 +97,30 @@ impl Canvas<'_> {
         }
         centre_symbol(&self.painter, at, self.palette);
         let mark = Rect::from_center_size(at, Vec2::splat(26.0));
-        let taken = mark.union(doubt);
-        if self.state.layers.labels || self.state.hovered.as_deref() == Some(CENTRE) {
-            return taken.union(self.centre_label(at, doubt, x, up));
-        }
-        taken
+        mark.union(doubt)
     }
 
-    /// The figures in words, beside the mark: above it, or below where the body's upper edge is near.
-    fn centre_label(&self, at: Pos2, doubt: Rect, x: Figure, up: Figure) -> Rect {
+    /// The figures in words and where the mark is, if they are shown.
+    pub(in crate::diagram) fn centre_words(&self) -> Option<(Pos2, String)> {
+        let centre = self.scene.centre?;
+        let up = match self.projection.view {
+            View::Side => centre.z?,
+            View::Plan => centre.y?,
+        };
+        let layers = self.state.layers;
+        let hovered = self.state.hovered.as_deref() == Some(CENTRE);
+        if !layers.centre || !(layers.labels || hovered) {
+            return None;
+        }
         let show = |f: Figure| ticks::length_with_doubt(self.measure, f.0, f.1);
         let axis = self.projection.view.up_axis();
-        let text = format!("Centre of gravity\nx {}, {axis} {}", show(x), show(up));
-        let lift = doubt.top().min(at.y - 12.0) - 4.0;
-        self.text(
-            pos2(at.x, lift),
-            Align2::CENTER_BOTTOM,
-            &text,
-            self.palette.text,
-        )
+        let text = format!(
+            "Centre of gravity\nx {}, {axis} {}",
+            show(centre.x),
+            show(up)
+        );
+        let at = self.projection.screen_from_flat([centre.x.0, up.0]);
+        Some((at, text))
     }
 
     /// Where only x is known: a line across with its band.

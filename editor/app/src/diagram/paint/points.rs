@@ -142,30 +142,33 @@ impl Canvas<'_> {
     fn names(&self, taken: &[Rect]) {
         let mut wanted = Vec::new();
         let mut galleys = Vec::new();
-        for point in &self.scene.points {
-            let always = self.is_lit(&point.pointer).is_some();
-            if !always && !self.state.layers.labels {
-                continue;
-            }
-            let galley = self.painter.layout_no_wrap(
-                point.name.clone(),
-                super::label_font(),
-                self.palette.text,
-            );
-            let anchor = self.projection.screen_from_vehicle(point.place);
+        let mut want = |text: String, anchor: Pos2, gap: f32, always: bool| {
+            let font = super::label_font();
+            let galley = self.painter.layout_no_wrap(text, font, self.palette.text);
+            let size = galley.size();
             wanted.push(Wanted {
                 anchor,
-                gap: RADIUS + 4.0,
-                size: galley.size(),
+                gap,
+                size,
                 always,
             });
             galleys.push(galley);
+        };
+        if let Some((anchor, text)) = self.centre_words() {
+            want(text, anchor, 13.0, true);
         }
+        for point in &self.scene.points {
+            let always = self.is_lit(&point.pointer).is_some();
+            if always || self.state.layers.labels {
+                let anchor = self.projection.screen_from_vehicle(point.place);
+                want(point.name.clone(), anchor, RADIUS + 4.0, always);
+            }
+        }
+        let paper = self.palette.paper.gamma_multiply(0.8);
         for (area, galley) in self.place_labels(&wanted, taken).into_iter().zip(galleys) {
             if let Some(area) = area {
-                let paper = self.palette.paper.gamma_multiply(0.8);
-                self.painter
-                    .rect_filled(area.expand2(egui::vec2(2.0, 0.0)), 2.0, paper);
+                let back = area.expand2(vec2(2.0, 0.0));
+                self.painter.rect_filled(back, 2.0, paper);
                 self.painter.galley(area.min, galley, self.palette.text);
             }
         }

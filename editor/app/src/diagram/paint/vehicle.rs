@@ -29,7 +29,7 @@ fn hatch(kind: ZoneKind) -> &'static [(Vec2, f32)] {
 }
 
 fn hatched(painter: &Painter, corners: &[Pos2], kind: ZoneKind, palette: &Palette) {
-    let stroke = Stroke::new(1.0, palette.zone(kind).gamma_multiply(0.75));
+    let stroke = Stroke::new(1.0, palette.zone(kind).gamma_multiply(0.5));
     for (along, spacing) in hatch(kind) {
         for line in polygon::hatching(corners, *along, *spacing) {
             painter.line_segment(line, stroke);

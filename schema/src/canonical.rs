@@ -10,7 +10,7 @@ use serde_json::Value;
 /// A number that canonical JSON cannot hold exactly.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error(
-    "the integer {number} at {pointer} cannot be held exactly: RFC 8785 numbers are binary64, exact to 9007199254740991"
+    "the number {number} at \"{pointer}\" cannot be held exactly: whole numbers are exact to 9007199254740991. Write a smaller number, or write it as a text"
 )]
 pub struct NotExact {
     /// The number as written.

@@ -20,7 +20,8 @@
 //! behind them. Each is stored (method 0, version 1.0, flags 0), dated 1980-01-01 00:00, a plain file of mode 0644 made
 //! on Unix, without comment or extra field. Tag files have one spelling: LF line ends, manifests sorted by name, two
 //! blanks between hash and name, one line for each label of `bag-info.txt` with `Payload-Oxum` at its end. A bundle that
-//! differs from this in any byte is refused, even where RFC 8493 would allow it.
+//! differs from this in any byte is refused, even where RFC 8493 would allow it. Any zip writer that lets these fields be
+//! set makes the same archive; that of Python's `zipfile` is equal to the byte.
 //!
 //! # What a signature covers
 //!

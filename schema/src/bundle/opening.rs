@@ -140,6 +140,8 @@ fn stray_fault(name: &str) -> &'static str {
 }
 
 fn read_info(bytes: &[u8], payload: &Files) -> Result<Vec<(String, String)>, BundleError> {
+    // Labels are compared with one another, so a long list would take long.
+    within("the size of bag-info.txt in bytes", bytes.len() as u64, LARGEST_INFO)?;
     let mut info = Vec::new();
     for (number, line) in lines(INFO, bytes)? {
         let at = |why: &str| BundleError::line(INFO, number, why);

@@ -7,11 +7,7 @@ use std::path::PathBuf;
 
 use egui::{Key, KeyboardShortcut, Modifiers};
 
-use crate::{
-    document::{Edit, Op},
-    form::FormEdit,
-    pages::Page,
-};
+use crate::{document::Edit, form::FormEdit, pages::Page};
 
 /// What a panel asks the window to do.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,10 +18,10 @@ pub enum Command {
     Edit(Edit),
     /// An edit from a form.
     Form(FormEdit),
-    /// A step of a drag.
-    Gesture(Gesture),
-    /// Shows a place of the document and marks it.
+    /// Shows a place of the document in its form and marks it.
     GoTo(String),
+    /// Shows a place where the person is: in the diagram while that is shown and has it, else in its form.
+    Reveal(String),
     /// Shows a page.
     Show(Page),
     /// Opens a file.
@@ -34,19 +30,10 @@ pub enum Command {
     OpenFolder(PathBuf),
     /// Says something in the status bar.
     Say(String),
-}
-
-/// A step of a drag, which as a whole is one step to undo.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Gesture {
-    /// It begins, with the name of the step.
-    Begin(String),
-    /// What it has come to, counted from its beginning.
-    Update(Vec<Op>),
-    /// It is done.
-    Commit,
-    /// It is given up.
-    Abort,
+    /// Shows another language beside the base language, or none.
+    SecondLanguage(Option<String>),
+    /// Shows what is computed for a variant.
+    Variant(String),
 }
 
 /// The menus, in their order.

@@ -36,6 +36,7 @@ mod words;
 pub use schema::{Choice, Kind, Node};
 pub use state::FormState;
 pub use summary::Summary;
+pub use words::slug;
 
 /// What forms read.
 #[derive(Debug)]

@@ -82,7 +82,7 @@ pub(super) fn add_to(label: &str) -> String {
 }
 
 /// Makes a word that can stand in an id: lower-case letters, digits and hyphens, beginning with a letter.
-pub(super) fn slug(text: &str) -> String {
+pub fn slug(text: &str) -> String {
     let mut slug = String::new();
     for c in text.to_lowercase().chars() {
         if c.is_ascii_alphanumeric() {

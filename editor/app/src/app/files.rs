@@ -1,0 +1,195 @@
+//! Opening, making, saving and closing files.
+
+use std::path::{Path, PathBuf};
+
+use egui::Context;
+
+use super::{After, App, Contents, Dialog, OpenFile};
+use crate::{
+    diagram::DiagramState,
+    pages::{Belongs, Page},
+    panels::publish::PublishPanel,
+    ports::PickRequest,
+};
+
+/// What the answer of a file dialog is for.
+#[derive(Debug)]
+pub(super) enum Picking {
+    /// A file to open.
+    File,
+    /// A folder to show.
+    Folder,
+    /// A place to save to, and what follows.
+    Save(Option<After>),
+}
+
+impl App {
+    /// Goes on at once, or asks first when something would be lost.
+    pub(super) fn unless_unsaved(&mut self, context: &Context, after: After) {
+        if self.open.as_ref().is_some_and(OpenFile::is_unsaved) {
+            self.dialog = Some(Dialog::Unsaved(after));
+        } else {
+            self.go_on(context, after);
+        }
+    }
+
+    /// Does what was put off until the question was answered.
+    pub(super) fn go_on(&mut self, context: &Context, after: After) {
+        match after {
+            After::Open(path) => self.open_path(&path),
+            After::PickFile => {
+                let folder = self.folder();
+                self.ask(context, Picking::File, PickRequest::OpenFile { folder });
+            }
+            After::Make(contents) => self.show_new(*contents),
+            After::Close => self.close(),
+            After::Quit => self.leave(context),
+        }
+    }
+
+    pub(super) fn pick_folder(&mut self, context: &Context) {
+        let folder = self.folder();
+        self.ask(context, Picking::Folder, PickRequest::OpenFolder { folder });
+    }
+
+    fn ask(&mut self, context: &Context, picking: Picking, request: PickRequest) {
+        self.picking = Some(picking);
+        self.picker.ask(request, context.clone());
+    }
+
+    /// Where file dialogs begin.
+    fn folder(&self) -> Option<PathBuf> {
+        let of_file = self.open.as_ref().and_then(|f| f.path.as_deref()?.parent());
+        of_file.or(self.library.folder()).map(Path::to_owned)
+    }
+
+    /// Takes the answer of a file dialog, once it is there.
+    pub(super) fn take_picked(&mut self, context: &Context) {
+        let Some(picked) = self.picker.answer() else {
+            return;
+        };
+        let (Some(picking), Some(path)) = (self.picking.take(), picked) else {
+            return;
+        };
+        match picking {
+            Picking::File => self.open_path(&path),
+            Picking::Folder => self.open_folder(&path),
+            Picking::Save(after) => self.write(context, &path, after),
+        }
+    }
+
+    pub(super) fn open_folder(&mut self, folder: &Path) {
+        self.library.open(folder);
+        self.page = Page::Library;
+    }
+
+    pub(super) fn open_path(&mut self, path: &Path) {
+        match OpenFile::read(path) {
+            Ok(file) => {
+                let has_comments = file.has_comments();
+                self.preferences.remember(path);
+                self.show(file);
+                self.say(if has_comments {
+                    "This file holds comments. Saving writes it anew, without them."
+                } else {
+                    "Opened"
+                });
+            }
+            Err(trouble) => self.dialog = Some(Dialog::Trouble(trouble)),
+        }
+    }
+
+    /// Shows contents that no file holds yet.
+    pub(super) fn show_new(&mut self, contents: Contents) {
+        self.show(OpenFile::new(contents));
+        self.say("Not saved yet");
+    }
+
+    fn show(&mut self, file: OpenFile) {
+        self.page = match file.contents.belongs() {
+            Belongs::Equipment => Page::EquipmentGeneral,
+            _ => Page::Identity,
+        };
+        if self.library.folder().is_none()
+            && let Some(folder) = file.path.as_deref().and_then(Path::parent)
+        {
+            self.library.open(folder);
+        }
+        self.publish = PublishPanel::default();
+        if let Some(library) = self.library.folder() {
+            self.publish.set_library(library);
+        }
+        self.open = Some(file);
+        self.diagram = DiagramState::default();
+        self.variant = None;
+        self.chosen_finding = None;
+    }
+
+    fn close(&mut self) {
+        self.open = None;
+        self.page = Page::Library;
+        self.message = None;
+    }
+
+    /// Saves to the file it came from; asks where when there is none, and first when the file was changed elsewhere.
+    pub(super) fn save(&mut self, context: &Context, after: Option<After>) {
+        let Some(file) = &self.open else {
+            return;
+        };
+        let Some(path) = file.path.clone() else {
+            self.save_as(context, after);
+            return;
+        };
+        if file.changed_elsewhere() {
+            self.dialog = Some(Dialog::ChangedElsewhere(after));
+        } else {
+            self.write(context, &path, after);
+        }
+    }
+
+    pub(super) fn save_as(&mut self, context: &Context, after: Option<After>) {
+        let Some(file) = &self.open else {
+            return;
+        };
+        let (folder, name) = (self.folder(), file.proposed_name());
+        let request = PickRequest::Save { folder, name };
+        self.ask(context, Picking::Save(after), request);
+    }
+
+    /// Writes to a path and goes on with what was put off.
+    pub(super) fn write(&mut self, context: &Context, path: &Path, after: Option<After>) {
+        let Some(file) = &mut self.open else {
+            return;
+        };
+        if let Err(trouble) = file.write(path) {
+            self.dialog = Some(Dialog::Trouble(trouble));
+            return;
+        }
+        self.say(format!("Saved {}", file_name(path)));
+        self.preferences.remember(path);
+        self.publish.refresh();
+        self.read_folder_again(path);
+        if let Some(after) = after {
+            self.go_on(context, after);
+        }
+    }
+
+    /// Brings the library up to date when the file lies in its folder; a first file brings its folder.
+    fn read_folder_again(&mut self, path: &Path) {
+        match self.library.folder().map(Path::to_owned) {
+            Some(folder) if path.starts_with(&folder) => self.library.open(&folder),
+            Some(_) => {}
+            None => {
+                if let Some(folder) = path.parent() {
+                    self.library.open(folder);
+                    self.publish.set_library(folder);
+                }
+            }
+        }
+    }
+}
+
+fn file_name(path: &Path) -> String {
+    let name = path.file_name().unwrap_or(path.as_os_str());
+    name.to_string_lossy().into_owned()
+}

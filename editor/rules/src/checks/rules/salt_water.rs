@@ -65,7 +65,7 @@ pub(super) static CASES: &[Case] = &[
         r#"{"/emergency/submersion/reignition_to": null}"#,
         "/emergency/submersion",
     )
-    .as_severity(Warning),
+    .worth(Warning),
     pass("salt-water-window", "four weeks", "{}"),
     pass(
         "salt-water-window",

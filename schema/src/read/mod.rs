@@ -75,13 +75,26 @@ impl fmt::Display for ReadError {
             if let Some((line, column)) = fault.at {
                 write!(f, ":{line}:{column}")?;
             }
-            write!(f, ": {}", fault.message)?;
+            write!(f, ": {}", visible(&fault.message))?;
             if !fault.pointer.is_empty() {
-                write!(f, " (at {})", fault.pointer)?;
+                write!(f, " (at {})", visible(&fault.pointer))?;
             }
         }
         Ok(())
     }
+}
+
+/// The most faults of one file that are told; a person mends the first ones first.
+const MOST_FAULTS: usize = 200;
+
+/// A text from a file with its control characters spelled out, so that none reaches a terminal.
+fn visible(text: &str) -> String {
+    let spelled = |c: char| match c {
+        '\n' => c.to_string(),
+        c if c.is_control() => c.escape_unicode().to_string(),
+        c => c.to_string(),
+    };
+    text.chars().map(spelled).collect()
 }
 
 /// A kind of file of record: a profile or a piece of equipment.
@@ -141,7 +154,7 @@ impl Document for Equipment {
 pub fn read<T: Document>(file: &str, bytes: &[u8], notation: Notation) -> Result<T, ReadError> {
     let refuse = |faults: Vec<Fault>| ReadError {
         file: file.to_owned(),
-        faults,
+        faults: faults.into_iter().map(shortened).collect(),
     };
     let text = text_of(bytes).map_err(|fault| refuse(vec![fault]))?;
     let (document, value) = match notation {
@@ -153,8 +166,24 @@ pub fn read<T: Document>(file: &str, bytes: &[u8], notation: Notation) -> Result
     if faults.is_empty() {
         return Ok(document);
     }
+    faults.truncate(MOST_FAULTS);
     position::locate_all(text, notation, &mut faults);
     Err(refuse(faults))
+}
+
+/// Leaves out the middle of a message that quotes too much of the text: nobody reads a megabyte.
+fn shortened(mut fault: Fault) -> Fault {
+    const KEPT: usize = 200;
+    if fault.message.len() > 3 * KEPT {
+        let characters: Vec<char> = fault.message.chars().collect();
+        let end = characters.len().saturating_sub(KEPT);
+        let middle = "…".chars();
+        let parts = characters.iter().take(KEPT).copied().chain(middle);
+        fault.message = parts
+            .chain(characters.iter().skip(end.max(KEPT)).copied())
+            .collect();
+    }
+    fault
 }
 
 /// Reads a document from a file on disk; the notation follows the file's name.

@@ -77,6 +77,14 @@ fn faults_of_json_tell_line_and_sentence() {
 }
 
 #[test]
+fn a_message_never_quotes_a_whole_file() {
+    for text in ["a".repeat(100_000), "é(".repeat(50_000)] {
+        let error = read::<Profile>("a", text.as_bytes(), Notation::Ron).unwrap_err();
+        assert!(error.to_string().chars().count() < 700, "{error}");
+    }
+}
+
+#[test]
 fn faults_of_ron_tell_line_column_and_pointer() {
     let ron = to_ron(&small()).replace("source: \"tape\"", "source: \"ruler\"");
     let error = read::<Profile>("small.profile.ron", ron.as_bytes(), Notation::Ron).unwrap_err();

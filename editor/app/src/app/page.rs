@@ -96,6 +96,10 @@ fn diagram_ui(ui: &mut Ui, app: &mut App, findings: &[Finding], commands: &mut V
         system: app.preferences.units,
     };
     let output = diagram::show(ui, &input, &mut app.diagram);
+    if let Some(place) = &output.went_to {
+        // The forms open at what was selected here.
+        file.form.focus(place);
+    }
     commands.extend(output.into_commands());
 }
 

@@ -50,20 +50,33 @@ fn place_one(label: &Wanted, taken: &[Rect], area: Rect) -> Option<Rect> {
     if !area.contains(label.anchor) {
         return None;
     }
-    // A label at a corner is soon taken for a neighbour's, so only what must be shown goes there.
-    let sides = SIDES.iter().take(if label.always { 8 } else { 4 });
-    let place_at = |side: &Vec2| {
-        let reach = vec2(label.gap, label.gap) + label.size / 2.0;
+    // A label at a corner or farther off is soon taken for a neighbour's, so only what must be shown goes there.
+    let (sides, gaps): (usize, &[f32]) = if label.always {
+        (8, &[1.0, 3.0])
+    } else {
+        (4, &[1.0])
+    };
+    let place_at = |gap: f32, side: &Vec2| {
+        let reach = Vec2::splat(label.gap * gap) + label.size / 2.0;
         Rect::from_center_size(label.anchor + *side * reach, label.size)
     };
-    let candidates: Vec<Rect> = sides.map(place_at).collect();
-    let free = candidates
+    let candidates = gaps
         .iter()
-        .find(|c| area.contains_rect(**c) && !taken.iter().any(|t| t.intersects(c.expand(1.0))));
-    let inside = || candidates.iter().find(|c| area.contains_rect(**c));
-    let forced = || inside().or(candidates.first());
-    free.or_else(|| label.always.then(forced).flatten())
-        .copied()
+        .flat_map(|gap| SIDES.iter().take(sides).map(|side| place_at(*gap, side)));
+    let inside: Vec<Rect> = candidates.filter(|c| area.contains_rect(*c)).collect();
+    let covered = |place: &Rect| covered_area(place.expand(1.0), taken);
+    let free = inside.iter().find(|c| covered(c) <= 0.0);
+    let least = || {
+        let by_cover = |a: &&Rect, b: &&Rect| covered(a).total_cmp(&covered(b));
+        inside.iter().min_by(by_cover)
+    };
+    free.or_else(|| label.always.then(least).flatten()).copied()
+}
+
+/// How much of what is taken a place would cover.
+fn covered_area(place: Rect, taken: &[Rect]) -> f32 {
+    let common = taken.iter().map(|t| t.intersect(place));
+    common.filter(|c| c.is_positive()).map(|c| c.area()).sum()
 }
 
 #[cfg(test)]
@@ -135,6 +148,19 @@ mod tests {
         assert_eq!(
             placed.iter().map(Option::is_some).collect::<Vec<_>>(),
             [false, true]
+        );
+    }
+
+    #[test]
+    fn a_label_that_must_be_shown_covers_as_little_as_can_be() {
+        let around = Rect::from_center_size(pos2(200.0, 150.0), vec2(130.0, 50.0));
+        let placed = place(&[at(200.0, 150.0, true)], &[around], AREA);
+        let chosen = placed.first().copied().flatten();
+        let covers = |place: Rect| covered_area(place.expand(1.0), &[around]);
+        let right = Rect::from_center_size(pos2(238.0, 150.0), vec2(60.0, 14.0));
+        assert!(
+            chosen.is_some_and(|c| covers(c) < covers(right)),
+            "{chosen:?}"
         );
     }
 

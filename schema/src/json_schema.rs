@@ -92,7 +92,8 @@ fn text(value: &Value) -> String {
 }
 
 fn document<T: JsonSchema>(name: &str, title: &str) -> DocumentSchema {
-    let annotated = generate::<T>(name, title);
+    let mut annotated = generate::<T>(name, title);
+    bound_lists(&mut annotated);
     let mut published = annotated.clone();
     strip_annotations(&mut published);
     let options = jsonschema::draft202012::options().should_validate_formats(true);
@@ -109,6 +110,27 @@ fn document<T: JsonSchema>(name: &str, title: &str) -> DocumentSchema {
         published,
         validator,
         shape,
+    }
+}
+
+/// The most parts accepted in a list whose field states no other limit.
+const LONGEST_LIST: u64 = 500;
+
+/// Gives every list a limit, so that no file of record can keep a reader busy for ever.
+fn bound_lists(value: &mut Value) {
+    match value {
+        Value::Object(object) => {
+            if object.get("type").is_some_and(|t| t == "array")
+                && object.get("items").is_some_and(Value::is_object)
+            {
+                object
+                    .entry("maxItems")
+                    .or_insert_with(|| LONGEST_LIST.into());
+            }
+            object.values_mut().for_each(bound_lists);
+        }
+        Value::Array(items) => items.iter_mut().for_each(bound_lists),
+        _ => {}
     }
 }
 

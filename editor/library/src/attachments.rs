@@ -29,7 +29,7 @@ pub fn load(
     let mut faults = Vec::new();
     for attachment in &profile.attachments {
         let name = file_name(attachment);
-        match fs::read(profile_folder.join(FOLDER).join(&name)) {
+        match read_at_most(&profile_folder.join(FOLDER).join(&name), attachment.size) {
             Ok(bytes) => match mismatch(attachment, &bytes) {
                 None => drop(loaded.insert(name, bytes)),
                 Some(fault) => faults.push(fault),
@@ -47,13 +47,22 @@ pub fn load(
     }
 }
 
+/// Reads a file, and one byte more than expected at the most: a larger one is the wrong one anyway.
+fn read_at_most(path: &Path, size: u64) -> std::io::Result<Vec<u8>> {
+    use std::io::Read as _;
+    let mut bytes = Vec::new();
+    fs::File::open(path)?
+        .take(size.saturating_add(1))
+        .read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
 /// What is wrong with an attachment's bytes, as a sentence.
 pub fn mismatch(attachment: &Attachment, bytes: &[u8]) -> Option<String> {
     let id = &attachment.id;
     if bytes.len() as u64 != attachment.size {
         return Some(format!(
-            "The attachment {id} has {} bytes, but the profile says {}.",
-            bytes.len(),
+            "The attachment {id} does not have the {} bytes that the profile says.",
             attachment.size
         ));
     }

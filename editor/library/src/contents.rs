@@ -84,7 +84,8 @@ fn info(profile: &Profile, number: &ReleaseNumber, day: Date) -> Vec<(String, St
     .to_vec()
 }
 
-fn schema() -> Vec<u8> {
+/// The published schema of profiles, as the bundle keeps it.
+pub(crate) fn schema() -> Vec<u8> {
     let mut text = json_schema::profile().published.to_string().into_bytes();
     text.push(b'\n');
     text

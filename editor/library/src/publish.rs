@@ -2,7 +2,8 @@
 
 use std::{
     collections::BTreeMap,
-    fs, io,
+    fs,
+    io::{self, Read as _},
     path::{Path, PathBuf},
 };
 
@@ -175,6 +176,11 @@ fn prepare(
         .iter()
         .map(|(name, bytes)| (name.clone(), bytes.len()))
         .collect();
+    blocked_by.extend(
+        bag.to_zip()
+            .err()
+            .map(|e| format!("The bundle could not be made: {e}.")),
+    );
     let bundle = releases::file(library, &profile.id, &number);
     Ok(Prepared {
         plan: Plan {
@@ -205,7 +211,12 @@ fn number_in_the_way(number: &ReleaseNumber, earlier: &[ReleaseNumber]) -> Optio
 /// A release without any change would only make readers look for one.
 fn unchanged(profile: &Profile, library: &Path, earlier: &[ReleaseNumber]) -> Option<String> {
     let last = earlier.last()?;
-    let bytes = fs::read(releases::file(library, &profile.id, last)).ok()?;
+    let limits = Limits::default();
+    let file = fs::File::open(releases::file(library, &profile.id, last)).ok()?;
+    let mut bytes = Vec::new();
+    file.take(limits.archive as u64 + 1)
+        .read_to_end(&mut bytes)
+        .ok()?;
     let bundle = open(&bytes, &Limits::default()).ok()?;
     let mut released: Profile = read(
         PROFILE_JSON,
@@ -309,7 +320,11 @@ mod tests {
         fs::write(&file, b"abd").unwrap();
         assert!(reasons().iter().any(|r| r.contains("has the SHA-256")));
         fs::write(&file, b"abcd").unwrap();
-        assert!(reasons().iter().any(|r| r.contains("has 4 bytes")));
+        assert!(
+            reasons()
+                .iter()
+                .any(|r| r.contains("does not have the 3 bytes"))
+        );
         fs::remove_file(&file).unwrap();
         assert!(reasons().iter().any(|r| r.contains("could not be read")));
     }

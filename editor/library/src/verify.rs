@@ -6,18 +6,21 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use chockstone_rules::PROGRAM;
+use chockstone_rules::{PROGRAM, check_profile};
 use chockstone_schema::{
     CAUTIONS, Profile,
     bundle::{
-        ATTACHMENTS, BundleError, FINDINGS, Limits, OpenBundle, PROFILE_JSON, PROFILE_RON, README,
-        open,
+        ATTACHMENTS, BundleError, FINDINGS, Limits, OpenBundle, PROFILE_JSON, PROFILE_RON,
+        PROFILE_SCHEMA, README, open,
     },
+    codes::CURRENT_FORMAT,
     read::{Notation, read, to_canonical},
     report::{CheckReport, Severity, VerifyReport, VerifyStep},
 };
 
-use crate::{attachments, releases};
+use serde_json::Value;
+
+use crate::{attachments, contents, releases};
 
 /// Why a bundle could not be looked at.
 #[derive(Debug, thiserror::Error)]
@@ -127,6 +130,11 @@ fn look_inside(bundle: &OpenBundle, report: &mut VerifyReport) {
         "schema",
         "The profile is valid against the schema of format 1.0.",
     ));
+    report.steps.push(judged(
+        "shipped schema",
+        wrong_schema(bundle),
+        "It is the published schema of format 1.0.",
+    ));
     let canonical = (to_canonical(&profile) != json)
         .then(|| format!("{PROFILE_JSON} is not canonical JSON (RFC 8785)."));
     report.steps.push(judged(
@@ -149,7 +157,7 @@ fn look_inside(bundle: &OpenBundle, report: &mut VerifyReport) {
         wrong_attachments(bundle, &profile),
         attachments_fine(&profile),
     ));
-    report.steps.push(findings(bundle));
+    report.steps.push(findings(bundle, &profile));
     report.steps.push(judged(
         "cautions",
         missing_cautions(bundle),
@@ -224,7 +232,9 @@ fn wrong_attachments(bundle: &OpenBundle, profile: &Profile) -> Option<String> {
         .map(|n| format!("The profile does not list {n}."))
 }
 
-fn findings(bundle: &OpenBundle) -> VerifyStep {
+/// What the bundle says that was found, and what this program finds in the profile itself: a bundle's own word that
+/// nothing is wrong is not believed.
+fn findings(bundle: &OpenBundle, profile: &Profile) -> VerifyStep {
     let report: CheckReport = match serde_json::from_slice(file(bundle, FINDINGS)) {
         Ok(report) => report,
         Err(error) => {
@@ -234,21 +244,56 @@ fn findings(bundle: &OpenBundle) -> VerifyStep {
             );
         }
     };
-    let all = report.files.iter().flat_map(|f| &f.findings);
-    let (blocking, others): (Vec<_>, Vec<_>) = all.partition(|f| f.severity == Severity::Blocking);
-    let program = &report.program;
-    match blocking.len() {
-        0 => good(
+    let found = check_profile(profile);
+    let blocking = found
+        .iter()
+        .filter(|f| f.severity == Severity::Blocking)
+        .count();
+    if blocking > 0 {
+        return bad(
             "findings",
-            format!(
-                "{program} found nothing that blocks, and {} other findings.",
-                others.len()
-            ),
+            format!("{PROGRAM} finds {blocking} blocking findings in the profile."),
+        );
+    }
+    if report.program == PROGRAM && file(bundle, FINDINGS) != contents::findings(profile) {
+        let message = format!(
+            "{FINDINGS} says that {PROGRAM} made it, but this program finds something else."
+        );
+        return bad("findings", message);
+    }
+    good(
+        "findings",
+        format!(
+            "{PROGRAM} finds nothing that blocks, and {} other findings.",
+            found.len()
         ),
-        count => bad(
-            "findings",
-            format!("{program} found {count} blocking findings."),
-        ),
+    )
+}
+
+/// The schema in the bundle must ask the same as the one of its format version; another one could let anything pass.
+/// Its descriptions may be worded otherwise by another version of the program.
+fn wrong_schema(bundle: &OpenBundle) -> Option<String> {
+    let asked = |bytes: &[u8]| {
+        let mut schema: Value = serde_json::from_slice(bytes).unwrap_or_default();
+        drop_wording(&mut schema);
+        schema
+    };
+    (asked(file(bundle, PROFILE_SCHEMA)) != asked(&contents::schema())).then(|| {
+        format!("{PROFILE_SCHEMA} is not the published schema of format {CURRENT_FORMAT}.")
+    })
+}
+
+/// Takes titles and descriptions out of a schema. A property that is called so is an object and stays.
+fn drop_wording(schema: &mut Value) {
+    match schema {
+        Value::Object(object) => {
+            object.retain(|key, value| {
+                !(matches!(key.as_str(), "title" | "description") && value.is_string())
+            });
+            object.values_mut().for_each(drop_wording);
+        }
+        Value::Array(items) => items.iter_mut().for_each(drop_wording),
+        _ => {}
     }
 }
 
@@ -276,10 +321,7 @@ mod tests {
     use chockstone_schema::bundle::Bag;
 
     use super::*;
-    use crate::{
-        contents,
-        testing::{attachments, day, number, small},
-    };
+    use crate::testing::{attachments, day, number, small};
 
     fn bag() -> Bag {
         contents::bag(&small(), &number("1.0.0"), day(), &attachments())
@@ -309,15 +351,25 @@ mod tests {
     }
 
     #[test]
-    fn blocking_findings_inside_a_bundle_are_not_good() {
-        let findings = r#"{"program": "x", "files": [{"findings": [{
-            "check": "x", "severity": "blocking", "place": "", "message": "Wrong.",
-            "reference": {"title": "x", "trust": "logic"}, "settle": "Mend it."
-        }]}]}"#;
+    fn what_blocks_is_found_whatever_the_bundle_says_of_itself() {
+        // The small profile says next to nothing, so much stands in its way; the bundle says that nothing does.
+        let clean = format!(r#"{{"program": "{PROGRAM}", "files": []}}"#);
         let step = after("findings", |bag| {
-            bag.payload.insert(FINDINGS.into(), findings.into());
+            bag.payload.insert(FINDINGS.into(), clean.into_bytes());
         });
-        assert!(step.message.contains("1 blocking"), "{}", step.message);
+        assert_eq!(step.good, Some(false));
+        assert!(
+            step.message.contains("blocking findings in the profile"),
+            "{}",
+            step.message
+        );
+    }
+
+    #[test]
+    fn a_schema_that_lets_everything_pass_is_told() {
+        let step = after("shipped schema", |bag| {
+            bag.payload.insert(PROFILE_SCHEMA.into(), b"{}".to_vec());
+        });
         assert_eq!(step.good, Some(false));
     }
 

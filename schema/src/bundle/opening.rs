@@ -9,7 +9,7 @@ use super::{
         signer_of,
     },
     contents, directory,
-    error::shown,
+    error::{shown, within},
     manifest::{self, lines},
 };
 
@@ -139,9 +139,16 @@ fn stray_fault(name: &str) -> &'static str {
     }
 }
 
+/// The largest `bag-info.txt`, in bytes.
+const LARGEST_INFO: u64 = 64_000;
+
 fn read_info(bytes: &[u8], payload: &Files) -> Result<Vec<(String, String)>, BundleError> {
     // Labels are compared with one another, so a long list would take long.
-    within("the size of bag-info.txt in bytes", bytes.len() as u64, LARGEST_INFO)?;
+    within(
+        || "the size of bag-info.txt in bytes".to_owned(),
+        bytes.len(),
+        LARGEST_INFO,
+    )?;
     let mut info = Vec::new();
     for (number, line) in lines(INFO, bytes)? {
         let at = |why: &str| BundleError::line(INFO, number, why);

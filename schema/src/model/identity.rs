@@ -26,6 +26,7 @@ pub struct Identity {
     pub propulsion: Propulsion,
     /// Vehicle identification numbers that the profile covers, with wildcards.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[schemars(length(max = 100))]
     pub vin_patterns: Vec<VinPattern>,
     /// How to recognise the vehicle and that it is electric: badges, lettering, inlet. Silence does not mean off.
     pub recognition: Option<Text>,

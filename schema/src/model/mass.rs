@@ -19,6 +19,7 @@ pub struct MassData {
     pub gvwr: Option<Sourced<MassKind>>,
     /// What scales showed.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[schemars(length(max = 50))]
     pub readings: Vec<ScaleReading>,
     /// Heavy things that are fitted, or can be taken out.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -60,7 +61,7 @@ pub struct ScaleReading {
     pub scale: Option<Scale>,
     /// What it showed under each axle.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[schemars(length(min = 1))]
+    #[schemars(length(min = 1, max = 8))]
     pub loads: Vec<AxleLoad>,
     /// People and things on board that do not belong to the vehicle.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -155,6 +156,7 @@ pub struct CentreHeight {
     pub declared: Option<Sourced<SizeKind>>,
     /// The steps of an axle lift, with every input kept (ISO 10392).
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[schemars(length(max = 50))]
     pub lifts: Vec<AxleLift>,
 }
 

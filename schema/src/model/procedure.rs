@@ -64,6 +64,7 @@ pub struct Procedure {
     pub ends_with: Vec<ConditionRef>,
     /// The steps, in order.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[schemars(length(max = 200))]
     pub steps: Vec<Step>,
     /// Hazard messages that belong to the whole procedure.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]

@@ -25,11 +25,13 @@ pub struct Profile {
     pub language: Language,
     /// Other languages in which the profile is meant to be complete.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[schemars(length(max = 50))]
     pub languages: Vec<Language>,
     /// Which vehicle the profile is about.
     pub identity: Identity,
     /// Versions of the vehicle and what differs in each.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[schemars(length(max = 50))]
     pub variants: Vec<Variant>,
     /// The outer dimensions and outlines.
     pub dimensions: Dimensions,
@@ -55,6 +57,7 @@ pub struct Profile {
     pub debts: Vec<Debt>,
     /// The procedures.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[schemars(length(max = 200))]
     pub procedures: Vec<Procedure>,
     /// The hazard messages.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]

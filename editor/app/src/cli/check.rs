@@ -6,9 +6,10 @@ use std::{
 };
 
 use chockstone_library::files::{self, FileKind};
-use chockstone_rules::{PROGRAM, check_equipment, check_profile};
+use chockstone_rules::{PROGRAM, check_equipment_on, check_profile};
 use chockstone_schema::{
     Equipment, Profile,
+    date::Date,
     read::{ReadError, read_file},
     report::{CheckReport, CheckedFile, Finding, Severity, Trust},
 };
@@ -24,6 +25,9 @@ pub(super) struct Arguments {
     /// Print one JSON document (schema/findings.schema.json).
     #[arg(long)]
     json: bool,
+    /// The day that tests and inspections are held against; without it, today in UTC.
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = Date::new)]
+    date: Option<Date>,
     /// Leave the notes out of the text.
     #[arg(long)]
     no_notes: bool,
@@ -37,9 +41,10 @@ pub(super) fn run(arguments: &Arguments) -> io::Result<Outcome> {
             return Ok(Outcome::Unusable);
         }
     };
+    let today = arguments.date.unwrap_or_else(|| super::now().date());
     let checked: Vec<CheckedFile> = files
         .par_iter()
-        .map(|(path, kind)| check_file(path, *kind))
+        .map(|(path, kind)| check_file(path, *kind, today))
         .collect();
     let outcome = outcome(&checked);
     if arguments.json {
@@ -80,15 +85,14 @@ fn gather(paths: &[PathBuf]) -> Result<Vec<(PathBuf, FileKind)>, String> {
 }
 
 /// Reads and checks one file.
-pub(crate) fn check_file(path: &Path, kind: FileKind) -> CheckedFile {
+fn check_file(path: &Path, kind: FileKind, today: Date) -> CheckedFile {
     let file = Some(path.display().to_string());
     let result = match kind {
         FileKind::Profile => {
             read_file::<Profile>(path).map(|p| (p.id.to_string(), check_profile(&p)))
         }
-        FileKind::Equipment => {
-            read_file::<Equipment>(path).map(|e| (e.id.to_string(), check_equipment(&e)))
-        }
+        FileKind::Equipment => read_file::<Equipment>(path)
+            .map(|e| (e.id.to_string(), check_equipment_on(&e, Some(today)))),
     };
     match result {
         Ok((id, findings)) => CheckedFile {

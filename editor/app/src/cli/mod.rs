@@ -9,6 +9,7 @@ use std::{
     process::ExitCode,
 };
 
+use chockstone_schema::date::Moment;
 use clap::{Parser, Subcommand};
 use serde::Serialize;
 
@@ -113,6 +114,14 @@ fn window(open: Option<PathBuf>) -> ExitCode {
 fn complain(message: &str) {
     // Nothing can be done where even the message cannot be printed.
     let _ = writeln!(io::stderr(), "chockstone: {message}");
+}
+
+/// The moment that the clock tells.
+fn now() -> Moment {
+    let seconds = std::time::SystemTime::now()
+        .duration_since(std::time::UNIX_EPOCH)
+        .map_or(0, |d| d.as_secs());
+    Moment::from_unix_seconds(seconds)
 }
 
 /// Prints one JSON document.

@@ -34,7 +34,7 @@ pub(super) fn run(arguments: &Arguments) -> io::Result<Outcome> {
         profile: &arguments.profile,
         library: &arguments.library,
         version: arguments.version.clone(),
-        moment: arguments.date.unwrap_or_else(now),
+        moment: arguments.date.unwrap_or_else(super::now),
     };
     let (report, outcome) = match publish(&request) {
         Ok(release) => {
@@ -70,13 +70,6 @@ pub(super) fn run(arguments: &Arguments) -> io::Result<Outcome> {
         print_text(&report)?;
     }
     Ok(outcome)
-}
-
-fn now() -> Moment {
-    let seconds = std::time::SystemTime::now()
-        .duration_since(std::time::UNIX_EPOCH)
-        .map_or(0, |d| d.as_secs());
-    Moment::from_unix_seconds(seconds)
 }
 
 fn print_text(report: &PublishReport) -> io::Result<()> {

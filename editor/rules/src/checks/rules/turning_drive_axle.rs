@@ -1,4 +1,8 @@
-//! A method that turns a driven axle on the road needs a source that allows it, and keeps to its limits.
+//! A method that turns a driven axle on the road needs the maker's word that allows it, and keeps to its limits.
+//!
+//! Only the maker can say that a motor may turn: "rolls freely" or a limit without the maker's document counts for nothing.
+//! A motor that can be disconnected counts as connected unless the profile says how, and allows the method with limits.
+//! A wheel that does not turn is not rolled either, neither winched nor pushed; that is plain logic.
 //!
 //! Course text attributing to SAE J2990, second-hand: do not tow with drive wheels turning on the ground. That a rule's
 //! limits may not exceed the axle's own is plain logic.
@@ -7,7 +11,7 @@ use super::prelude::*;
 use crate::view::AxleView;
 use chockstone_schema::model::{
     advice::{Permission, TransportMethod, TransportRule},
-    axle::{MotorKind, TurningEffect},
+    axle::{MotorKind, Turning, TurningEffect},
 };
 
 pub(super) static RULES: &[Rule] = &[
@@ -81,35 +85,66 @@ fn allowed<'v, 'p>(
 
 fn turns(ctx: &Context<'_>, found: &mut Findings) {
     for (place, rule, view) in allowed(ctx) {
-        for axle in turning(rule.method, view) {
-            let fixed = axle
-                .motor
-                .as_ref()
-                .is_some_and(|m| m.value.kind == MotorKind::Fixed);
+        let on_road = turning(rule.method, view);
+        let rolls = matches!(
+            rule.method,
+            TransportMethod::WinchRolling | TransportMethod::Push
+        );
+        for axle in &view.axles {
+            let on_road = on_road.iter().any(|a| a.index == axle.index);
             let effect = axle.turning.as_ref().map(|t| t.value.effect);
-            let locked = effect == Some(TurningEffect::Locked);
-            let limited = rule.permission == Permission::Limited
-                && axle
-                    .turning
-                    .as_ref()
-                    .is_some_and(|t| t.value.max_speed.is_some() || t.value.max_distance.is_some());
-            if !locked && (!fixed || effect == Some(TurningEffect::Free) || limited) {
-                continue;
-            }
-            let what = if locked {
+            let what = if (on_road || rolls) && effect == Some(TurningEffect::Locked) {
                 "does not turn"
+            } else if on_road && !may_turn(ctx, rule, axle) {
+                "has a motor that turns with it, and no document of the maker allows that here"
             } else {
-                "has a motor that turns with it"
+                continue;
             };
             found
                 .add(
                     format!("{place}/method"),
                     format!("With {} the {} axle stands on the ground and {what}.", words_for(rule.method), axle.axle.id),
-                    "Use dollies or a carrier, or state limits on the axle and on the rule with the maker's document as their source.",
+                    "Use dollies, skates or a carrier, or state limits on the axle and on the rule with the maker's document as their source.",
                 )
                 .computed(format!("axle {}: {}", axle.axle.id, effect.map_or("no turning statement", effect_word)));
         }
     }
+}
+
+/// Whether the axle has no motor that turns with it, or the maker allows that it turns under this rule.
+fn may_turn(ctx: &Context<'_>, rule: &TransportRule, axle: &AxleView<'_>) -> bool {
+    let turning = axle.turning.as_ref().map(|t| t.value);
+    let makers_turning = turning.is_some_and(|t| ctx.is_makers(t.source.as_ref()));
+    let limited = rule.permission == Permission::Limited;
+    let motor = axle.motor.as_ref().map(|m| m.value);
+    match motor.map(|m| m.kind) {
+        Some(MotorKind::Fixed) => {
+            let free = turning.is_some_and(|t| t.effect == TurningEffect::Free);
+            (free && makers_turning) || (limited && turning.is_some_and(|t| makers_limit(ctx, t)))
+        }
+        Some(MotorKind::Disconnectable) => {
+            let how = motor.is_some_and(|m| m.how.is_some());
+            let makers = makers_turning
+                || motor.is_some_and(|m| ctx.is_makers(m.source.as_ref()))
+                || turning.is_some_and(|t| makers_limit(ctx, t));
+            limited && how && makers
+        }
+        // An axle that makes voltage when it turns has a motor, whatever the profile says of it.
+        Some(MotorKind::None) | None => {
+            turning.is_none_or(|t| t.effect != TurningEffect::Generates)
+                || (limited && turning.is_some_and(|t| makers_limit(ctx, t)))
+        }
+    }
+}
+
+/// Whether a speed or a distance is stated that rests on a document of the maker.
+fn makers_limit(ctx: &Context<'_>, turning: &Turning) -> bool {
+    let speed = turning.max_speed.as_ref().map(|v| v.source.as_ref());
+    let distance = turning.max_distance.as_ref().map(|v| v.source.as_ref());
+    [speed, distance]
+        .into_iter()
+        .flatten()
+        .any(|own| ctx.is_makers(own.or(turning.source.as_ref())))
 }
 
 fn effect_word(effect: TurningEffect) -> &'static str {
@@ -216,6 +251,69 @@ pub(super) static CASES: &[Case] = &[
         "a rear lift and a front motor",
         r#"{"/axles/0/motor/kind": "fixed", "/axles/0/turning/effect": "generates"}"#,
         "/transport/rules/2/method",
+    ),
+    fail(
+        "driven-axle-turns",
+        "a motor said to roll freely without a source",
+        r#"{"/transport/rules/1/permission": "allowed", "/axles/1/turning": {"effect": "free"}}"#,
+        "/transport/rules/1/method",
+    ),
+    fail(
+        "driven-axle-turns",
+        "a motor said to roll freely by guidance",
+        r#"{"/transport/rules/1/permission": "allowed", "/axles/1/turning": {"effect": "free", "source": "guidance"}}"#,
+        "/transport/rules/1/method",
+    ),
+    pass(
+        "driven-axle-turns",
+        "a motor that rolls freely by the maker",
+        r#"{"/transport/rules/1/permission": "allowed", "/axles/1/turning": {"effect": "free", "source": "manual"}}"#,
+    ),
+    fail(
+        "driven-axle-turns",
+        "limits that guidance states",
+        r#"{"/transport/rules/1/permission": "limited", "/transport/rules/1/max_speed": {"value": [10, "km/h"], "source": "guidance"}, "/axles/1/turning": {"effect": "generates", "max_speed": {"value": [10, "km/h"]}, "source": "guidance"}}"#,
+        "/transport/rules/1/method",
+    ),
+    fail(
+        "driven-axle-turns",
+        "a motor that could be disconnected, allowed without limits",
+        r#"{"/transport/rules/1/permission": "allowed", "/axles/1/motor": {"kind": "disconnectable", "how": {"en": "Pull the lever."}, "source": "manual"}}"#,
+        "/transport/rules/1/method",
+    ),
+    fail(
+        "driven-axle-turns",
+        "a motor that can be disconnected nobody knows how",
+        r#"{"/transport/rules/1/permission": "limited", "/axles/1/motor": {"kind": "disconnectable", "source": "manual"}}"#,
+        "/transport/rules/1/method",
+    ),
+    pass(
+        "driven-axle-turns",
+        "a motor that the maker tells how to disconnect",
+        r#"{"/transport/rules/1/permission": "limited", "/axles/1/motor": {"kind": "disconnectable", "how": {"en": "Pull the lever; the lamp goes out."}, "source": "manual"}}"#,
+    ),
+    fail(
+        "driven-axle-turns",
+        "voltage from an axle said to have no motor",
+        r#"{"/axles/0/turning/effect": "generates"}"#,
+        "/transport/rules/2/method",
+    ),
+    fail(
+        "driven-axle-turns",
+        "winching wheels that do not turn",
+        r#"{"/transport/rules/1/method": "winch_rolling", "/transport/rules/1/permission": "allowed", "/axles/0/turning/effect": "locked"}"#,
+        "/transport/rules/1/method",
+    ),
+    fail(
+        "driven-axle-turns",
+        "pushing wheels that do not turn",
+        r#"{"/transport/rules/1/method": "push", "/transport/rules/1/permission": "limited", "/axles/1/turning/effect": "locked"}"#,
+        "/transport/rules/1/method",
+    ),
+    pass(
+        "driven-axle-turns",
+        "winching a motor at walking pace",
+        r#"{"/transport/rules/1/method": "winch_rolling", "/transport/rules/1/permission": "allowed"}"#,
     ),
     fail(
         "rule-beyond-axle-limit",

@@ -22,6 +22,13 @@ pub(super) static RULES: &[Rule] = &[
         unmet,
     ),
     profile(
+        "step-excludes-held",
+        "A step that must not be done while something holds, and it holds.",
+        Blocking,
+        LOGIC,
+        excluded,
+    ),
+    profile(
         "step-contradicts-itself",
         "A step that requires and excludes, or establishes and clears, the same.",
         Blocking,
@@ -64,6 +71,7 @@ fn walk<'p>(procedure: &'p Procedure, mut visit: impl FnMut(usize, &State<'p>)) 
             state.holds.insert(id);
         }
         for hold in &step.holds {
+            state.cleared.remove(hold.condition.as_str());
             state.holds.insert(hold.condition.as_str());
         }
     }
@@ -104,6 +112,28 @@ fn unmet(ctx: &Context<'_>, found: &mut Findings) {
             found.add(place, format!("The step {step} requires {id}, and neither the start nor a step before it says that it holds."), "Add it to what the procedure starts with, or a step that brings it about.");
         }
     });
+}
+
+fn excluded(ctx: &Context<'_>, found: &mut Findings) {
+    for (i, procedure) in ctx.profile.procedures.iter().enumerate() {
+        walk(procedure, |j, state| {
+            let Some(step) = procedure.steps.get(j) else {
+                return;
+            };
+            for (k, id) in ids(&step.requires_not).enumerate() {
+                if state.holds.contains(id) && !ids(&step.requires).any(|r| r == id) {
+                    found.add(
+                        format!("/procedures/{i}/steps/{j}/requires_not/{k}"),
+                        format!(
+                            "The step {} must not be done with {id}, which holds at that point.",
+                            step.id
+                        ),
+                        "End it in a step before this one, or correct the steps before.",
+                    );
+                }
+            }
+        });
+    }
 }
 
 fn itself(ctx: &Context<'_>, found: &mut Findings) {
@@ -181,6 +211,28 @@ pub(super) static CASES: &[Case] = &[
         "/procedures/3/steps/1/requires/0",
     ),
     pass("step-requires-cleared", "the line taut", "{}"),
+    pass(
+        "step-requires-cleared",
+        "a timed hold that brings about what did not hold before",
+        r#"{"/procedures/3/starts_with": [], "/procedures/3/never_with": ["in-neutral"], "/procedures/3/steps/0/holds": [{"condition": "in-neutral", "time": {"value": [20, "min"], "source": "manual"}}]}"#,
+    ),
+    fail(
+        "step-excludes-held",
+        "the start that holds",
+        r#"{"/procedures/3/steps/0/requires_not": ["in-neutral"]}"#,
+        "/procedures/3/steps/0/requires_not/0",
+    ),
+    fail(
+        "step-excludes-held",
+        "what a step before brings about",
+        r#"{"/procedures/2/steps/1/requires_not": ["in-park", "wheels-chocked"], "/procedures/2/steps/1/requires": []}"#,
+        "/procedures/2/steps/1/requires_not/1",
+    ),
+    pass(
+        "step-excludes-held",
+        "what a step before ends",
+        r#"{"/procedures/3/steps/0/clears": ["in-neutral"], "/procedures/3/steps/1/requires": [], "/procedures/3/steps/1/requires_not": ["in-neutral"]}"#,
+    ),
     fail(
         "step-requires-unmet",
         "nothing establishes it",

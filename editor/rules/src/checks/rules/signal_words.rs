@@ -197,6 +197,18 @@ pub(super) static CASES: &[Case] = &[
         r#"{"/hazards/2/consequence": {"en": "Eyes are hurt.", "es": "Peligro de muerte."}}"#,
         "/hazards/2/signal",
     ),
+    fail(
+        "signal-word-against-text",
+        "CAUTION and death without gloves",
+        r#"{"/hazards/2/consequence": {"en": "Touching it without gloves can kill."}}"#,
+        "/hazards/2/signal",
+    ),
+    fail(
+        "signal-word-against-text",
+        "CAUTION and death without gloves in Spanish",
+        r#"{"/hazards/2/consequence": {"en": "Eyes are hurt.", "es": "Tocarlo sin guantes mata."}}"#,
+        "/hazards/2/signal",
+    ),
     pass(
         "signal-word-against-text",
         "CAUTION and no death",

@@ -42,6 +42,22 @@ fn limit(current: Current) -> f64 {
     }
 }
 
+const HIGH: &[&str] = &["high voltage", "high-voltage", "alta tensión"];
+/// Sentences that say it is not; "do not touch high voltage" is not one of them.
+const NOT_HIGH: &[&str] = &[
+    "not high voltage",
+    "not high-voltage",
+    "not a high-voltage",
+    "no high voltage",
+    "no high-voltage",
+    "isn't high voltage",
+    "no es alta tensión",
+    "no es de alta tensión",
+    "no tiene alta tensión",
+    "no hay alta tensión",
+    "sin alta tensión",
+];
+
 fn too_low(ctx: &Context<'_>, found: &mut Findings) {
     let Some(system) = &ctx.profile.energy.high_voltage else {
         return;
@@ -57,12 +73,9 @@ fn too_low(ctx: &Context<'_>, found: &mut Findings) {
         };
         let called_high = ctx.profile.hazards.iter().any(|h| {
             h.topics.contains(&Topic::HighVoltage)
-                || h.hazard.iter().any(|(_, s)| {
-                    words::has(
-                        &words::plain(s),
-                        &["high voltage", "high-voltage", "alta tensión"],
-                    )
-                })
+                || h.hazard
+                    .iter()
+                    .any(|(_, s)| words::sentence_has_without(&words::plain(s), &[HIGH], NOT_HIGH))
         });
         if called_high && !is_high(highest.si(), system.current) {
             found
@@ -149,6 +162,17 @@ pub(super) static CASES: &[Case] = &[
         "low-voltage-called-high",
         "a 48 V pack",
         r#"{"/energy/high_voltage/working_voltage/value": [44, "V"], "/energy/high_voltage/maximum_voltage/value": [48, "V"]}"#,
+        "/energy/high_voltage/maximum_voltage/value",
+    ),
+    pass(
+        "low-voltage-called-high",
+        "54 V said not to be high voltage",
+        r#"{"/energy/high_voltage/working_voltage/value": [48, "V"], "/energy/high_voltage/maximum_voltage/value": [54, "V"], "/hazards/0/topics": [], "/hazards/0/hazard": {"en": "This is not high voltage.", "es": "No es alta tensión."}}"#,
+    ),
+    fail(
+        "low-voltage-called-high",
+        "54 V and parts of high voltage that nobody may touch",
+        r#"{"/energy/high_voltage/working_voltage/value": [48, "V"], "/energy/high_voltage/maximum_voltage/value": [54, "V"], "/hazards/0/topics": [], "/hazards/0/hazard": {"en": "Do not touch high-voltage parts."}}"#,
         "/energy/high_voltage/maximum_voltage/value",
     ),
     pass(

@@ -76,7 +76,7 @@ fn place_one(label: &Wanted, taken: &[Rect], area: Rect) -> Option<Rect> {
 /// How much of what is taken a place would cover.
 fn covered_area(place: Rect, taken: &[Rect]) -> f32 {
     let common = taken.iter().map(|t| t.intersect(place));
-    common.filter(|c| c.is_positive()).map(|c| c.area()).sum()
+    common.filter(Rect::is_positive).map(|c| c.area()).sum()
 }
 
 #[cfg(test)]

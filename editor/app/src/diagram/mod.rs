@@ -21,9 +21,11 @@ pub mod tyre;
 pub mod wheels;
 
 mod drag;
+mod gather;
 mod inspector;
 mod keys;
 mod legend;
+mod nodes;
 mod paint;
 mod state;
 mod toolbar;

@@ -15,6 +15,13 @@ pub(super) static RULES: &[Rule] = &[
         limits,
     ),
     profile(
+        "post-crash-not-judged",
+        "An energy after a crash that depends on the edition, or whose regulation is not known.",
+        Warning,
+        POST_CRASH,
+        not_judged,
+    ),
+    profile(
         "post-crash-energy-without-regulation",
         "An energy limit after a crash without its regulation.",
         Blocking,
@@ -29,47 +36,94 @@ fn stated<'p>(ctx: &Context<'p>) -> Option<&'p PostCrash> {
     ctx.profile.energy.high_voltage.as_ref()?.limits.as_ref()
 }
 
-/// The energy limit in joules of the regulation that is named, if it is one we know.
-fn energy_limit(regulation: &str) -> Option<f64> {
+/// What an energy is held against.
+#[derive(Clone, Copy, PartialEq)]
+enum Energy {
+    Good,
+    Bad,
+    /// Good by one edition of the regulation and bad by another.
+    ByEdition,
+    /// The regulation is none of those known here.
+    NotJudged,
+}
+
+/// The least and the greatest energy limit in joules among the editions of a regulation, if it is one we know.
+fn energy_limits(regulation: &str) -> Option<(f64, f64)> {
     let name: String = regulation
         .to_lowercase()
         .chars()
         .filter(char::is_ascii_alphanumeric)
         .collect();
     if name.contains("gtr20") {
-        Some(0.2)
+        Some((0.2, 0.2))
     } else if name.contains("r94") {
-        Some(2.0)
+        Some((0.2, 2.0))
     } else {
         None
     }
 }
 
-fn limits(ctx: &Context<'_>, found: &mut Findings) {
-    let (Some(stated), Some(system)) = (stated(ctx), &ctx.profile.energy.high_voltage) else {
+fn judge_energy(stated: &PostCrash) -> Option<Energy> {
+    let joules = stated.energy.as_ref()?.si();
+    let limits = stated
+        .regulation
+        .as_ref()
+        .and_then(|r| energy_limits(r.as_str()));
+    Some(match limits {
+        None => Energy::NotJudged,
+        Some((least, _)) if joules < least => Energy::Good,
+        Some((_, most)) if joules >= most => Energy::Bad,
+        Some(_) => Energy::ByEdition,
+    })
+}
+
+fn low_voltage(ctx: &Context<'_>, stated: &PostCrash) -> Option<bool> {
+    let current = ctx.profile.energy.high_voltage.as_ref()?.current;
+    let volts = stated.voltage.as_ref()?.si();
+    Some(!super::voltage_class::is_high(volts, current))
+}
+
+fn not_judged(ctx: &Context<'_>, found: &mut Findings) {
+    let Some(stated) = stated(ctx).filter(|s| s.regulation.is_some()) else {
         return;
     };
-    let low_voltage = stated
-        .voltage
-        .as_ref()
-        .map(|v| !super::voltage_class::is_high(v.si(), system.current));
+    let message = match judge_energy(stated) {
+        Some(Energy::ByEdition) => {
+            "Editions of this regulation differ, 0.2 J or 2.0 J, and the energy lies between: which edition is meant?"
+        }
+        Some(Energy::NotJudged) => {
+            "The energy limit of this regulation is not known here, so the energy was not judged."
+        }
+        _ => return,
+    };
+    if low_voltage(ctx, stated) != Some(true) {
+        found
+            .add(
+                format!("{PLACE}/regulation"),
+                message,
+                "Look the limit up in the edition that the maker declares, and have somebody else look too.",
+            )
+            .computed(stated.energy.as_ref().map_or_else(String::new, |e| e.value.to_string()));
+    }
+}
+
+fn limits(ctx: &Context<'_>, found: &mut Findings) {
+    let Some(stated) = stated(ctx) else {
+        return;
+    };
+    let low_voltage = low_voltage(ctx, stated);
+    let energy = judge_energy(stated);
     let most = stated
         .regulation
         .as_ref()
-        .and_then(|r| energy_limit(r.as_str()));
-    let low_energy = stated
-        .energy
-        .as_ref()
-        .zip(most)
-        .map(|(e, most)| e.si() < most);
-    let unknown_energy = stated.energy.is_some() && most.is_none();
-    let any_good = low_voltage == Some(true) || low_energy == Some(true);
-    let any_judged = low_voltage.is_some() || low_energy.is_some();
-    if any_judged && !any_good && !unknown_energy {
+        .and_then(|r| energy_limits(r.as_str()));
+    let bad_voltage = low_voltage == Some(false) && matches!(energy, None | Some(Energy::Bad));
+    let bad_energy = energy == Some(Energy::Bad) && low_voltage != Some(true);
+    if bad_voltage || bad_energy {
         let voltage = stated.voltage.as_ref().map(|v| v.value.to_string());
         let energy = stated.energy.as_ref().map(|e| e.value.to_string());
         let figures: Vec<String> = voltage.into_iter().chain(energy).collect();
-        let energy = most.map_or_else(String::new, |m| format!(", or less than {m} J"));
+        let energy = most.map_or_else(String::new, |(_, m)| format!(", or less than {m:.1} J"));
         found
             .add(PLACE, "None of the declared values keeps to its limit after a crash.", "Look at the declaration: one criterion must hold, or protection or insulation instead.")
             .computed(figures.join(", "))
@@ -110,10 +164,38 @@ pub(super) static CASES: &[Case] = &[
         r#"{"/energy/high_voltage/limits": {"regulation": "GTR 20", "voltage": {"value": [61, "V"], "source": "manual"}, "energy": {"value": [0.2, "J"], "source": "manual"}}}"#,
         "/energy/high_voltage/limits",
     ),
+    fail(
+        "post-crash-limits",
+        "400 V and 2.0 J by R94",
+        r#"{"/energy/high_voltage/limits": {"regulation": "UN R94", "voltage": {"value": [400, "V"], "source": "manual"}, "energy": {"value": [2, "J"], "source": "manual"}}}"#,
+        "/energy/high_voltage/limits",
+    ),
     pass(
         "post-crash-limits",
-        "1.5 J by an older R94",
-        r#"{"/energy/high_voltage/limits": {"regulation": "UN R94, older text", "energy": {"value": [1.5, "J"], "source": "manual"}}}"#,
+        "0.19 J by R94",
+        r#"{"/energy/high_voltage/limits": {"regulation": "UN R94", "energy": {"value": [0.19, "J"], "source": "manual"}}}"#,
+    ),
+    fail(
+        "post-crash-not-judged",
+        "400 V and 1.9 J by R94 without its edition",
+        r#"{"/energy/high_voltage/limits": {"regulation": "UN R94", "voltage": {"value": [400, "V"], "source": "manual"}, "energy": {"value": [1.9, "J"], "source": "manual"}}}"#,
+        "/energy/high_voltage/limits/regulation",
+    ),
+    fail(
+        "post-crash-not-judged",
+        "500 J by a regulation whose limit is not known here",
+        r#"{"/energy/high_voltage/limits": {"regulation": "FMVSS 305a", "voltage": {"value": [400, "V"], "source": "manual"}, "energy": {"value": [500, "J"], "source": "manual"}}}"#,
+        "/energy/high_voltage/limits/regulation",
+    ),
+    pass(
+        "post-crash-not-judged",
+        "0.19 J by R94",
+        r#"{"/energy/high_voltage/limits": {"regulation": "UN R94", "energy": {"value": [0.19, "J"], "source": "manual"}}}"#,
+    ),
+    pass(
+        "post-crash-not-judged",
+        "59 V, whatever the energy",
+        r#"{"/energy/high_voltage/limits": {"regulation": "UN R94", "voltage": {"value": [59, "V"], "source": "manual"}, "energy": {"value": [1.9, "J"], "source": "manual"}}}"#,
     ),
     fail(
         "post-crash-energy-without-regulation",

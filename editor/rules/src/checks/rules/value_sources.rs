@@ -1,7 +1,7 @@
 //! Every value that a crew acts on names its source; a tactic also needs its date; a measured one its ±.
 //!
-//! USFA and NHTSA, Response Operations Guide of 2025-07-29, read: tactics are not all evidence-based, so a profile carries
-//! the source and date of each. A value inside a part that names its source rests on that source. The front axle is at
+//! Plain logic: a value without a source cannot be checked by anybody. For tactics USFA and NHTSA, Response Operations Guide
+//! of 2025-07-29, read: tactics are not all evidence-based, so a profile carries the source and date of each. A value inside a part that names its source rests on that source. The front axle is at
 //! zero by definition.
 
 use super::prelude::*;
@@ -12,14 +12,14 @@ pub(super) static RULES: &[Rule] = &[
         "value-without-source",
         "A value without a source.",
         Blocking,
-        SOURCES_DIFFER,
+        LOGIC,
         values,
     ),
     profile(
         "statement-without-source",
         "A statement that a crew acts on without a source.",
         Blocking,
-        SOURCES_DIFFER,
+        LOGIC,
         statements,
     ),
     profile(
@@ -89,7 +89,8 @@ fn can_hurt(ctx: &Context<'_>, place: &str) -> bool {
                     )
                 })
             }),
-        "zones" | "procedures" | "energy" | "emergency" | "transport" => true,
+        "zones" | "procedures" | "energy" | "emergency" | "transport" | "axles" | "variants"
+        | "hazards" => true,
         _ => false,
     }
 }
@@ -118,6 +119,8 @@ fn is_tactic(place: &str) -> bool {
         .iter()
         .any(|p| place.starts_with(p))
         || place.ends_with("/wait")
+        || place.ends_with("/turning/max_speed")
+        || place.ends_with("/turning/max_distance")
 }
 
 fn tactics(ctx: &Context<'_>, found: &mut Findings) {
@@ -125,7 +128,7 @@ fn tactics(ctx: &Context<'_>, found: &mut Findings) {
         ctx.profile
             .sources
             .iter()
-            .any(|s| s.id.as_str() == id && s.date.is_none() && s.kind != SourceKind::Estimate)
+            .any(|s| s.id.as_str() == id && s.date.is_none())
     };
     for value in ctx.walk.values.iter().filter(|v| is_tactic(&v.place)) {
         if let Some(source) = value.source.as_deref().filter(|id| undated(id)) {
@@ -216,6 +219,24 @@ pub(super) static CASES: &[Case] = &[
         "a hazard without source",
         r#"{"/hazards/2/source": null}"#,
         "/hazards/2",
+    ),
+    fail(
+        "statement-without-source",
+        "what turning an axle does without source",
+        r#"{"/axles/1/turning/source": null}"#,
+        "/axles/1/turning",
+    ),
+    fail(
+        "statement-without-source",
+        "a variant's motor without source",
+        r#"{"/variants": [{"id": "long", "name": {"en": "Long"}, "axles": [{"axle": "front", "motor": {"kind": "none"}}]}]}"#,
+        "/variants/0/axles/0/motor",
+    ),
+    fail(
+        "statement-without-source",
+        "an eye to look through without source",
+        r#"{"/points/8/source": null}"#,
+        "/points/8",
     )
     .worth(Warning),
     pass("statement-without-source", "sources everywhere", "{}"),
@@ -224,6 +245,24 @@ pub(super) static CASES: &[Case] = &[
         "guidance without date",
         r#"{"/sources/3/date": null}"#,
         "/energy/waits/restraints",
+    ),
+    fail(
+        "tactic-without-date",
+        "an estimate without date",
+        r#"{"/sources/3/date": null, "/sources/3/kind": "estimate"}"#,
+        "/energy/waits/restraints",
+    ),
+    fail(
+        "tactic-without-date",
+        "a towing speed of an axle without date",
+        r#"{"/axles/0/turning/max_speed": {"value": [50, "mph"], "source": "manual"}, "/sources/2/date": null}"#,
+        "/axles/0/turning/max_speed",
+    ),
+    fail(
+        "tactic-without-date",
+        "a towing distance of a variant's axle without date",
+        r#"{"/variants": [{"id": "long", "name": {"en": "Long"}, "axles": [{"axle": "front", "turning": {"effect": "free", "max_distance": {"value": [50, "mi"], "source": "manual"}, "source": "manual"}}]}], "/sources/2/date": null}"#,
+        "/variants/0/axles/0/turning/max_distance",
     ),
     pass("tactic-without-date", "guidance with date", "{}"),
     fail(

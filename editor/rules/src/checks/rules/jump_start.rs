@@ -19,6 +19,13 @@ pub(super) static RULES: &[Rule] = &[
         order,
     ),
     profile(
+        "jump-without-acts",
+        "A jump start whose steps do not say which clamp goes where.",
+        Warning,
+        LOGIC,
+        without_acts,
+    ),
+    profile(
         "jump-removal-order",
         "Jump start clamps that do not come off in exact reverse order.",
         Blocking,
@@ -158,6 +165,21 @@ fn order(ctx: &Context<'_>, found: &mut Findings) {
     }
 }
 
+fn without_acts(ctx: &Context<'_>, found: &mut Findings) {
+    for (i, procedure) in ctx.profile.procedures.iter().enumerate() {
+        if procedure.purpose == Purpose::JumpStart
+            && !procedure.steps.is_empty()
+            && acts(i, procedure, is_connect).is_empty()
+        {
+            found.add(
+                format!("/procedures/{i}/steps"),
+                "No step says by its act which clamp goes where, so the order was not checked.",
+                "Choose the act of each step that puts a clamp on or takes it off.",
+            );
+        }
+    }
+}
+
 fn removal(ctx: &Context<'_>, found: &mut Findings) {
     for (i, procedure) in ctx.profile.procedures.iter().enumerate() {
         let made = acts(i, procedure, is_connect);
@@ -198,6 +220,36 @@ const DOUBLE: &[&str] = &[
     "24 voltios",
 ];
 
+const USES: &[&str] = &[
+    "use", "uses", "using", "connect", "attach", "usar", "usa", "utilice", "utilizar", "conectar",
+    "conecte", "conecta",
+];
+/// Words of a sentence that warns of the higher voltage.
+const HARMS: &[&str] = &[
+    "destroy*",
+    "damage*",
+    "ruin*",
+    "avoid*",
+    "instead",
+    "destruye*",
+    "daña*",
+    "evit*",
+    "estropea*",
+];
+
+/// How bad it is what a text says of 24 V: using it blocks, naming it without a warning warns.
+fn names_double(text: &str) -> Option<chockstone_schema::report::Severity> {
+    let text = words::plain(text);
+    let without = [words::NEGATIONS, HARMS].concat();
+    if words::sentence_has_without(&text, &[DOUBLE, USES], &without) {
+        Some(Blocking)
+    } else if words::sentence_has_without(&text, &[DOUBLE], &without) {
+        Some(Warning)
+    } else {
+        None
+    }
+}
+
 fn voltage(ctx: &Context<'_>, found: &mut Findings) {
     let low = ctx
         .profile
@@ -217,17 +269,22 @@ fn voltage(ctx: &Context<'_>, found: &mut Findings) {
         .filter(|(_, p)| p.purpose == Purpose::JumpStart);
     for (i, procedure) in jumps {
         for (j, step) in procedure.steps.iter().enumerate() {
-            if step.text.iter().any(|(_, s)| {
-                words::sentence_has_without(&words::plain(s), &[DOUBLE], words::NEGATIONS)
-            }) {
+            let severity = step.text.iter().filter_map(|(_, s)| names_double(s)).min();
+            if let Some(severity) = severity {
+                let message = if severity == Blocking {
+                    "The step uses a 24 V source on a system of lower voltage."
+                } else {
+                    "The step speaks of 24 V on a system of lower voltage."
+                };
                 found
                     .add(
                         format!("/procedures/{i}/steps/{j}/text"),
-                        "The step uses a 24 V source on a system of lower voltage.",
-                        "Use a source of the same voltage.",
+                        message,
+                        "Use a source of the same voltage, and say so.",
                     )
                     .computed("24 V")
-                    .limit(low.value.to_string());
+                    .limit(low.value.to_string())
+                    .severity(severity);
             }
         }
     }
@@ -339,6 +396,31 @@ pub(super) static CASES: &[Case] = &[
         r#"{"/procedures/1/steps/2/text": {"en": "Use the truck's 24 V supply."}}"#,
         "/procedures/1/steps/2/text",
     ),
+    fail(
+        "jump-voltage",
+        "a 24 V donor in Spanish",
+        r#"{"/procedures/1/steps/2/text": {"en": "Donor.", "es": "Conecte el negativo de 24 V."}}"#,
+        "/procedures/1/steps/2/text",
+    ),
+    pass(
+        "jump-voltage",
+        "what a 24 V donor does",
+        r#"{"/procedures/1/steps/2/text": {"en": "Use a 12 V source; a 24 V source destroys the control units."}}"#,
+    ),
+    fail(
+        "jump-voltage",
+        "24 V named alone",
+        r#"{"/procedures/1/steps/2/text": {"en": "Donor of 12 V or 24 V."}}"#,
+        "/procedures/1/steps/2/text",
+    )
+    .worth(Warning),
+    fail(
+        "jump-without-acts",
+        "steps in words alone",
+        r#"{"/procedures/1/steps": [{"id": "a", "text": {"en": "Connect the donor."}}]}"#,
+        "/procedures/1/steps",
+    ),
+    pass("jump-without-acts", "acts", "{}"),
     pass(
         "jump-voltage",
         "a 24 V donor forbidden",

@@ -68,11 +68,12 @@ fn judge(
     let corners_inside = [[dx, dy], [dx, -dy], [-dx, dy], [-dx, -dy]]
         .iter()
         .all(|[a, b]| geometry::contains(hull, [x + a, y + b]));
-    let figure = format!(
-        "x {}, y {}",
-        format::with_doubt(x, dx, "m", 3),
-        format::with_doubt(y, dy, "m", 3)
-    );
+    let side = if computed.y.is_some() {
+        format!("y {}", format::with_doubt(y, dy, "m", 3))
+    } else {
+        "y not known, taken on the centre plane".to_owned()
+    };
+    let figure = format!("x {}, {side}", format::with_doubt(x, dx, "m", 3));
     let settle = "Look at the lift points and at the weighing; move the points so that the centre of gravity lies well between them.";
     if !inside {
         found
@@ -95,6 +96,12 @@ fn judge(
             .computed(figure)
             .limit(format!("{} inside", format::metres(geometry::to_boundary(hull, [x, y]))))
             .severity(Warning);
+    } else if computed.y.is_none() {
+        found
+            .add(place, format!("The centre of gravity{} lies inside the polygon of the lift points, if it lies on the centre plane.", view.of_variant()), "Weigh left and right wheels apart to know it.")
+            .computed(figure)
+            .limit(format!("{} inside", format::metres(geometry::to_boundary(hull, [x, y]))))
+            .severity(Note);
     }
 }
 
@@ -103,5 +110,6 @@ pub(super) static CASES: &[Case] = &[
     pass("centre-outside-lift-points", "the centre between the points", "{}"),
     fail("centre-outside-lift-points", "all points behind the centre", r#"{"/points/0/place/x": [1500, "mm"]}"#, "/points/0/place"),
     fail("centre-outside-lift-points", "a point within the doubt", r#"{"/points/0/place/x": [1399, "mm"], "/mass/readings/0/scale/tolerance": [50, "kg"], "/mass/readings/0/scale/division": [50, "kg"]}"#, "/points/0/place").worth(Warning),
+    fail("centre-outside-lift-points", "axle loads alone, which tell nothing of the side", r#"{"/mass/readings/0/loads": [{"axle": "front", "total": [1120, "kg"]}, {"axle": "rear", "total": [980, "kg"]}]}"#, "/points/0/place").worth(Note),
     pass("centre-outside-lift-points", "no lift points at all", r#"{"/points/0/kind": "jack", "/points/1/kind": "jack"}"#),
 ];

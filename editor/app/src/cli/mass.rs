@@ -1,4 +1,4 @@
-//! `chockstone mass`: mass, centre of gravity and axle shares, with their doubt.
+//! `chockstone mass`: mass, centre of gravity and axle shares, with their uncertainty.
 
 use std::{
     io::{self, Write},
@@ -146,6 +146,6 @@ fn figure(estimate: &Estimate, (unit, factor, decimals): (&str, f64, usize)) -> 
             "{value:.decimals$} ± {:.decimals$} {unit}",
             plus_minus * factor
         ),
-        None => format!("{value:.decimals$} {unit} (doubt not stated)"),
+        None => format!("{value:.decimals$} {unit} (uncertainty not stated)"),
     }
 }

@@ -28,16 +28,22 @@ impl Figure {
         }
     }
 
-    /// The figure with its ± and unit, as a person reads it.
+    /// The figure with its ± and unit, as a person reads it; in both families where none was chosen.
     pub fn text(self, estimate: &Estimate, system: UnitSystem) -> String {
+        if system == UnitSystem::AsEntered && self != Self::Share {
+            let us = self.text(estimate, UnitSystem::UsCustomary);
+            return format!("{}  =  {us}", self.text(estimate, UnitSystem::Si));
+        }
         let (unit, factor, decimals) = self.unit(system);
         let value = estimate.value * factor;
         match estimate.plus_minus {
-            Some(plus_minus) => format!(
-                "{value:.decimals$} ± {:.decimals$} {unit}",
-                plus_minus * factor
-            ),
-            None => format!("{value:.decimals$} {unit}, doubt not stated"),
+            Some(plus_minus) => {
+                format!(
+                    "{value:.decimals$} ± {:.decimals$} {unit}",
+                    plus_minus * factor
+                )
+            }
+            None => format!("{value:.decimals$} {unit}, uncertainty not stated"),
         }
     }
 }
@@ -110,7 +116,7 @@ fn workings(ui: &mut Ui, rows: &[Row<'_>]) {
         ui.label(&estimate.formula);
         for share in estimate.doubt_from.iter().take(4) {
             let text = format!(
-                "{:.0} % of the doubt from {}",
+                "{:.0} % of the uncertainty from {}",
                 share.part * 100.0,
                 share.input
             );
@@ -140,12 +146,16 @@ mod tests {
         assert_eq!(Figure::Mass.text(&mass, UnitSystem::Si), "3229.6 ± 4.2 kg");
         // 1 lb = 0.45359237 kg (international yard and pound agreement of 1959).
         assert_eq!(
+            Figure::Mass.text(&mass, UnitSystem::AsEntered),
+            "3229.6 ± 4.2 kg  =  7120 ± 9 lb"
+        );
+        assert_eq!(
             Figure::Mass.text(&mass, UnitSystem::UsCustomary),
             "7120 ± 9 lb"
         );
         assert_eq!(
             Figure::Length.text(&estimate(1.5, None), UnitSystem::Si),
-            "1500 mm, doubt not stated"
+            "1500 mm, uncertainty not stated"
         );
         assert_eq!(
             Figure::Share.text(&estimate(0.503, Some(0.001)), UnitSystem::Si),

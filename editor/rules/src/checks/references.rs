@@ -37,9 +37,13 @@ pub(crate) const SIGNS: Rest = (
     "ISO 7010, from a public register's copy of 2025-10",
     SecondHand,
 );
-pub(crate) const FIFTY_FEET: Rest = (
-    "USFA, 2022-10-20, on NHTSA's advice for flooded vehicles: 50 ft (15 m); for crash damage Washington SB 5909 report, 2024, second-hand",
+pub(crate) const FIFTY_FEET_FLOODED: Rest = (
+    "USFA, 2022-10-20, on NHTSA's advice for flooded vehicles: 50 ft (15 m)",
     Primary,
+);
+pub(crate) const FIFTY_FEET_DAMAGED: Rest = (
+    "Washington SB 5909 bill report, 2024: 50 ft for vehicles damaged in a crash",
+    SecondHand,
 );
 pub(crate) const SALT_WATER: Rest = (
     "USFA, 2022-10-20: fires start days to weeks after salt water",
@@ -134,6 +138,10 @@ pub(crate) const STABILITY: Rest = (
 );
 pub(crate) const AXLE_LIFT: Rest = (
     "ISO 10392:1992, clause 3, and :2011, 6.2, excerpts",
+    SecondHand,
+);
+pub(crate) const FREE_SUSPENSION: Rest = (
+    "SAE Congress 1998, 'Vehicle CG Height Measurement Errors', abstract",
     SecondHand,
 );
 pub(crate) const LIFT_ANGLE: Rest = (

@@ -33,7 +33,7 @@ pub(super) static RULES: &[Rule] = &[
         "missing-recognition",
         "No word of how to recognise the vehicle.",
         Warning,
-        RESPONSE_CONTENT,
+        PRACTICE,
         |c, f| {
             need(
                 c.profile.identity.recognition.is_some(),

@@ -43,7 +43,7 @@ pub(super) static RULES: &[Rule] = &[
         "missing-ready",
         "No word of how to tell that the vehicle is ready.",
         Blocking,
-        RESPONSE_CONTENT,
+        LOGIC,
         |c, f| {
             need(
                 c.profile.energy.ready_indication.is_some(),
@@ -101,7 +101,7 @@ pub(super) static RULES: &[Rule] = &[
         "missing-procedure",
         "No procedure that a crew needs.",
         Blocking,
-        RESPONSE_CONTENT,
+        LOGIC,
         procedures,
     ),
     profile(

@@ -6,26 +6,36 @@
 use super::prelude::*;
 use chockstone_schema::{Sourced, quantity::WayKind};
 
-pub(super) static RULES: &[Rule] = &[profile(
-    "storage-distance",
-    "A storage distance below 50 ft (15 m) for a damaged or flooded vehicle.",
-    Blocking,
-    FIFTY_FEET,
-    check,
-)];
+pub(super) static RULES: &[Rule] = &[
+    profile(
+        "storage-distance",
+        "A storage distance below 50 ft (15 m) for a damaged vehicle.",
+        Blocking,
+        FIFTY_FEET_DAMAGED,
+        damaged,
+    ),
+    profile(
+        "flooded-distance",
+        "A distance below 50 ft (15 m) for a flooded vehicle.",
+        Blocking,
+        FIFTY_FEET_FLOODED,
+        flooded,
+    ),
+];
 
 /// The lesser of the two published spellings, metres.
 const LEAST: f64 = 15.0;
 
-fn check(ctx: &Context<'_>, found: &mut Findings) {
-    let emergency = &ctx.profile.emergency;
-    let storage = emergency.storage.as_ref().and_then(|s| s.distance.as_ref());
-    let water = emergency
-        .submersion
-        .as_ref()
-        .and_then(|s| s.distance.as_ref());
-    judge(storage, "/emergency/storage/distance", found);
-    judge(water, "/emergency/submersion/distance", found);
+fn damaged(ctx: &Context<'_>, found: &mut Findings) {
+    let storage = ctx.profile.emergency.storage.as_ref();
+    let distance = storage.and_then(|s| s.distance.as_ref());
+    judge(distance, "/emergency/storage/distance", found);
+}
+
+fn flooded(ctx: &Context<'_>, found: &mut Findings) {
+    let water = ctx.profile.emergency.submersion.as_ref();
+    let distance = water.and_then(|s| s.distance.as_ref());
+    judge(distance, "/emergency/submersion/distance", found);
 }
 
 fn judge(distance: Option<&Sourced<WayKind>>, place: &str, found: &mut Findings) {
@@ -66,9 +76,10 @@ pub(super) static CASES: &[Case] = &[
         "/emergency/storage/distance/value",
     ),
     fail(
-        "storage-distance",
+        "flooded-distance",
         "a flooded vehicle at 10 m",
         r#"{"/emergency/submersion/distance/value": [10, "m"]}"#,
         "/emergency/submersion/distance/value",
     ),
+    pass("flooded-distance", "a flooded vehicle at 50 ft", "{}"),
 ];

@@ -1,6 +1,7 @@
 //! A damaged vehicle is not stored inside a building: that breaks the distance of 50 ft.
 //!
-//! Follows from the 50 ft rule (USFA, 2022-10-20, on NHTSA's advice); the explicit wording is from memory.
+//! Follows from the 50 ft for damaged vehicles (a state bill report of 2024, second-hand); the explicit wording is from
+//! memory.
 
 use super::prelude::*;
 use chockstone_schema::model::advice::StoragePlace;
@@ -9,7 +10,7 @@ pub(super) static RULES: &[Rule] = &[profile(
     "storage-inside",
     "A damaged vehicle stored inside a building.",
     Blocking,
-    FIFTY_FEET,
+    FIFTY_FEET_DAMAGED,
     check,
 )];
 

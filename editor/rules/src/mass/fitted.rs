@@ -41,9 +41,16 @@ impl Computed {
                 self.y = y;
                 self.z = z;
             }
-            Err(error) => self
-                .refused
-                .push(("/mass/items".to_owned(), error.to_string())),
+            Err(error) => {
+                // Figures without the items would pass for figures with them.
+                (self.mass, self.x, self.y, self.z) = (None, None, None, None);
+                self.not_known.push(
+                    "Mass and centre of gravity are not known: the fitted items cannot be added to the vehicle."
+                        .to_owned(),
+                );
+                self.refused
+                    .push(("/mass/items".to_owned(), error.to_string()));
+            }
         }
     }
 }

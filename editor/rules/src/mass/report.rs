@@ -47,6 +47,9 @@ impl Computed {
     }
 
     fn basis(&self) -> String {
+        if self.base.is_some() && self.mass.is_none() {
+            return "nothing: the fitted items cannot be added".to_owned();
+        }
         let base = match (self.is_weighed, self.weighings.len()) {
             (true, 1) => "one weighing".to_owned(),
             (true, n) => format!("{n} weighings, combined"),

@@ -1,7 +1,7 @@
 //! Mass and centre of gravity of a profile: from what scales showed, or from what is declared, with doubt.
 //!
-//! Readings become loads with a standard uncertainty (scale division: d/√12; tolerance: shared by one weighing, t/√3;
-//! an author's ±: half of it), loads become mass and centre of gravity, several weighings are combined with weights
+//! Readings become loads with a standard uncertainty (scale division: d/√12; tolerance: t/√3, shared by all readings of
+//! one scale or wheel pad; an author's ±: half of it), loads become mass and centre of gravity, several weighings are combined with weights
 //! 1/u², what was on board is taken off and what is fitted on top is added. The formulas and their references are those
 //! of [`chockstone_mechanics::mass`].
 
@@ -19,6 +19,7 @@ mod fitted;
 mod height;
 mod readings;
 mod report;
+mod scales;
 #[cfg(test)]
 mod tests;
 
@@ -45,6 +46,8 @@ pub fn all(profile: &Profile) -> Vec<MassResult> {
 #[derive(Debug, Default)]
 pub(crate) struct Computed {
     pub(crate) inputs: Inputs<String>,
+    /// The error of each scale, or pad, that was read so far.
+    scale_errors: Vec<scales::KnownError>,
     pub(crate) variant: Option<String>,
     pub(crate) weighings: Vec<Weighing>,
     /// Whole mass without what is fitted on top, and whether it was weighed.

@@ -6,8 +6,11 @@ use chockstone_mechanics::{
 };
 use chockstone_schema::model::mass::{AxleLift as Entry, CentreHeight, HeightMethod};
 
-use super::{AxleInputs, Computed, LiftOutcome};
+use super::{AxleInputs, Computed, LiftOutcome, scales::OneScale};
 use crate::view::{At, View};
+
+/// Where the steps of a lift stand.
+const LIFTS: &str = "/mass/centre_height/lifts";
 
 impl Computed {
     /// Finds the height by the method that the profile states.
@@ -88,6 +91,9 @@ impl Computed {
             let scatter = self.input("scatter between lift steps".to_owned(), 0.0, 2.0 * missing);
             self.z = Some(scatter.map_or_else(|| mean.clone(), |s| mean.clone() + s));
             self.height_basis = "axle lift";
+        } else if !lifts.is_empty() && !lifts.iter().any(|l| view.has(&l.variants)) {
+            let whose = view.of_variant();
+            self.height_unknown(&format!("{LIFTS} has no step{whose}"));
         } else if !lifts.is_empty() {
             self.height_unknown("no step of /mass/centre_height/lifts can be evaluated");
         }
@@ -135,14 +141,13 @@ impl Computed {
             0 => Axle::Front,
             _ => Axle::Rear,
         };
-        let scale = self.scale(&place, entry.scale.as_ref())?;
-        let load = scale
-            .reading(
-                &mut self.inputs,
-                format!("{place}/raised_load"),
-                entry.raised_load.kilograms(),
-            )
-            .ok()?;
+        let scale = OneScale::described(&place, LIFTS, entry.scale.as_ref())?;
+        let load = self.reading(
+            &scale,
+            None,
+            format!("{place}/raised_load"),
+            entry.raised_load,
+        )?;
         // A level reading that several steps repeat is one reading, and its error is theirs in common.
         let same = |e: &Entry| {
             e.raised == entry.raised
@@ -154,18 +159,15 @@ impl Computed {
         {
             (level.clone(), total.clone())
         } else {
-            let level = scale
-                .reading(
-                    &mut self.inputs,
-                    format!("{place}/level_load"),
-                    entry.level_load.kilograms(),
-                )
-                .ok()?;
-            let total = entry.total.and_then(|t| {
-                scale
-                    .reading(&mut self.inputs, format!("{place}/total"), t.kilograms())
-                    .ok()
-            });
+            let level = self.reading(
+                &scale,
+                None,
+                format!("{place}/level_load"),
+                entry.level_load,
+            )?;
+            let total = entry
+                .total
+                .and_then(|t| self.reading(&scale, None, format!("{place}/total"), t));
             shared.push((entry.clone(), level.clone(), total.clone()));
             (level, total)
         };

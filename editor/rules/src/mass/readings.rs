@@ -1,18 +1,19 @@
 //! Scale readings as loads with uncertainty, and what each weighing gives.
 
 use chockstone_mechanics::{
-    mass::{AxleLoad, AxleReading, Change, Scale, from_axle_readings},
+    mass::{AxleLoad, AxleReading, Change, from_axle_readings},
     propagation::Tracked,
 };
-use chockstone_schema::{
-    model::{
-        geometry::Place,
-        mass::{AxleLoad as Entry, ScaleReading},
-    },
-    quantity::MassReading,
+use chockstone_schema::model::{
+    geometry::Place,
+    mass::{AxleLoad as Entry, ScaleReading},
 };
 
-use super::{AxleInputs, Computed, Weighing, shifted};
+use super::{
+    AxleInputs, Computed, Weighing,
+    scales::{OneScale, Side},
+    shifted,
+};
 use crate::view::View;
 
 impl Computed {
@@ -37,7 +38,7 @@ impl Computed {
         axles: &[AxleInputs],
     ) -> Option<Weighing> {
         let place = format!("/mass/readings/{index}");
-        let scale = self.scale(&place, reading.scale.as_ref())?;
+        let scale = OneScale::described(&place, &place, reading.scale.as_ref())?;
         let mut readings = Vec::with_capacity(axles.len());
         for (axle, inputs) in view.axles.iter().zip(axles) {
             let id = axle.axle.id.as_str();
@@ -87,50 +88,33 @@ impl Computed {
         }
     }
 
-    /// What a scale's division and tolerance make of its readings.
-    pub(crate) fn scale(
-        &mut self,
-        place: &str,
-        scale: Option<&chockstone_schema::model::mass::Scale>,
-    ) -> Option<Scale> {
-        let division = scale
-            .and_then(|s| s.division)
-            .map_or(0.0, chockstone_schema::quantity::Quantity::kilograms);
-        match scale.and_then(|s| s.tolerance) {
-            Some(tolerance) => Scale::with_tolerance(
-                &mut self.inputs,
-                format!("{place}/scale/tolerance"),
-                division,
-                tolerance.kilograms(),
-            )
-            .ok(),
-            None => Scale::with_division(division).ok(),
-        }
-    }
-
     fn load(
         &mut self,
-        scale: &Scale,
+        scale: &OneScale,
         place: &str,
         entry: &Entry,
         axle: &AxleInputs,
     ) -> Option<AxleLoad> {
-        let mut read = |name: &str, reading: MassReading| {
-            scale
-                .reading(
-                    &mut self.inputs,
-                    format!("{place}/{name}"),
-                    reading.kilograms(),
-                )
-                .ok()
-        };
         match (entry.left, entry.right, entry.total) {
-            (Some(left), Some(right), _) => Some(AxleLoad::Wheels {
-                left: read("left", left)?,
-                right: read("right", right)?,
-                track: axle.track.clone(),
-            }),
-            (_, _, Some(total)) => Some(AxleLoad::Total(read("total", total)?)),
+            (Some(left), Some(right), _) => {
+                let mut pad = |side, name: &str, reading| {
+                    self.reading(
+                        scale,
+                        Some((&entry.axle, side)),
+                        format!("{place}/{name}"),
+                        reading,
+                    )
+                };
+                Some(AxleLoad::Wheels {
+                    left: pad(Side::Left, "left", left)?,
+                    right: pad(Side::Right, "right", right)?,
+                    track: axle.track.clone(),
+                })
+            }
+            (_, _, Some(total)) => {
+                let total = self.reading(scale, None, format!("{place}/total"), total)?;
+                Some(AxleLoad::Total(total))
+            }
             _ => None,
         }
     }

@@ -14,6 +14,8 @@ use serde_json::{Value, json};
 
 use crate::testing::{set, sound_profile};
 
+mod scales;
+
 fn profile(edits: &[(&str, Value)]) -> Profile {
     let mut value = read::to_value(&sound_profile());
     for (pointer, new) in edits {
@@ -214,6 +216,25 @@ fn a_fitted_item_moves_the_centre() {
         (2100.0 * 0.64 + 150.0) / 2200.0,
         1e-9,
     );
+}
+
+/// 2100·0.64 − 1000·2 = −656 kg m: below the ground, which the formula refuses.
+#[test]
+fn figures_without_the_fitted_items_are_not_given_as_with_them() {
+    let anchor = json!({"id": "anchor", "name": {"en": "Anchor"}, "mass": {"value": [1000, "kg"], "source": "manual"},
+        "place": {"x": [1, "m"], "y": [0, "m"], "z": [-2, "m"]}, "state": "added"});
+    let found = result(&[("/mass/items/-", anchor)]);
+    assert_eq!((found.mass, found.centre_x), (None, None));
+    assert_eq!((found.centre_y, found.centre_z), (None, None));
+    assert!(found.axles.is_empty());
+    assert_eq!(found.basis, "nothing: the fitted items cannot be added");
+    let said = |part: &str| found.not_known.iter().any(|s| s.contains(part));
+    assert!(
+        said("fitted items cannot be added"),
+        "{:?}",
+        found.not_known
+    );
+    assert!(said("/mass/items cannot be used"), "{:?}", found.not_known);
 }
 
 #[test]

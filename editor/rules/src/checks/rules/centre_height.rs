@@ -58,7 +58,7 @@ pub(super) static RULES: &[Rule] = &[
         "lift-suspension-free",
         "A lift step with free suspension.",
         Warning,
-        AXLE_LIFT,
+        FREE_SUSPENSION,
         free,
     ),
     profile(
@@ -183,16 +183,15 @@ fn odd(ctx: &Context<'_>, found: &mut Findings) {
 }
 
 fn disagree(ctx: &Context<'_>, found: &mut Findings) {
-    for computed in &ctx.masses {
-        let heights: Vec<Tracked> = computed.lifts.iter().map(|l| l.height.clone()).collect();
-        for d in chockstone_mechanics::mass::disagreements(&heights) {
-            if let Some(second) = computed.lifts.get(d.second) {
-                found
-                    .add(format!("{PLACE}/lifts/{}", second.index), "This step gives another height than an earlier one, by more than their doubt explains.", "Look for moving suspension, brakes left on, or a reading mistaken.")
-                    .computed(format!("{}, ratio {}", format::metres(d.difference), format::number(d.ratio, 1)))
-                    .limit("ratio 1");
-            }
-        }
+    let heights = ctx.masses.iter().map(|computed| {
+        let lifts = computed.lifts.iter();
+        lifts.map(|l| (l.index, l.height.clone())).unzip()
+    });
+    for d in super::scale_readings::worst_disagreements(&heights.collect::<Vec<_>>()) {
+        found
+            .add(format!("{PLACE}/lifts/{}", d.second), "This step gives another height than an earlier one, by more than their doubt explains.", "Look for moving suspension, brakes left on, or a reading mistaken.")
+            .computed(format!("{} against {PLACE}/lifts/{}, ratio {}", format::metres(d.difference), d.first, format::number(d.ratio, 1)))
+            .limit("ratio 1");
     }
 }
 

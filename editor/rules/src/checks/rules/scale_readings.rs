@@ -2,8 +2,13 @@
 //!
 //! Plain logic; disagreement by the normalised difference of ISO/IEC 17043 and ISO 13528, from memory: above 1.
 
+use std::collections::BTreeMap;
+
 use super::prelude::*;
-use chockstone_mechanics::{mass::disagreements, propagation::Tracked};
+use chockstone_mechanics::{
+    mass::{Disagreement, disagreements},
+    propagation::Tracked,
+};
 use chockstone_schema::model::mass::{AxleLoad, Scale, ScaleReading};
 
 pub(super) static RULES: &[Rule] = &[
@@ -150,18 +155,34 @@ fn sums(ctx: &Context<'_>, found: &mut Findings) {
     }
 }
 
-fn disagree(ctx: &Context<'_>, found: &mut Findings) {
-    for (_, computed) in ctx.weighed() {
-        let indices: Vec<usize> = computed.weighings.iter().map(|w| w.index).collect();
-        let masses: Vec<Tracked> = computed.weighings.iter().map(|w| w.mass.clone()).collect();
-        for d in disagreements(&masses) {
-            if let (Some(first), Some(second)) = (indices.get(d.first), indices.get(d.second)) {
-                found
-                    .add(format!("/mass/readings/{second}"), "This weighing differs from an earlier one by more than their doubt explains.", "Look at what was on board, which variant it was and at the scale; weigh again if need be.")
-                    .computed(format!("{} against /mass/readings/{first}, ratio {}", format::kilograms(d.difference), format::number(d.ratio, 1)))
-                    .limit("ratio 1");
+/// The worst disagreement of each later reading, so that many readings do not make a finding for each pair of them.
+///
+/// Each list holds the places of the readings in the profile and what was read, for one variant.
+pub(super) fn worst_disagreements(lists: &[(Vec<usize>, Vec<Tracked>)]) -> Vec<Disagreement> {
+    let mut worst: BTreeMap<usize, Disagreement> = BTreeMap::new();
+    for (places, values) in lists {
+        for d in disagreements(values) {
+            let (Some(&first), Some(&second)) = (places.get(d.first), places.get(d.second)) else {
+                continue;
+            };
+            if worst.get(&second).is_none_or(|w| w.ratio < d.ratio) {
+                worst.insert(second, Disagreement { first, second, ..d });
             }
         }
+    }
+    worst.into_values().collect()
+}
+
+fn disagree(ctx: &Context<'_>, found: &mut Findings) {
+    let masses = ctx.masses.iter().map(|computed| {
+        let weighings = computed.weighings.iter();
+        weighings.map(|w| (w.index, w.mass.clone())).unzip()
+    });
+    for d in worst_disagreements(&masses.collect::<Vec<_>>()) {
+        found
+            .add(format!("/mass/readings/{}", d.second), "This weighing differs from an earlier one by more than their doubt explains.", "Look at what was on board, which variant it was and at the scale; weigh again if need be.")
+            .computed(format!("{} against /mass/readings/{}, ratio {}", format::kilograms(d.difference), d.first, format::number(d.ratio, 1)))
+            .limit("ratio 1");
     }
 }
 
@@ -285,3 +306,60 @@ pub(super) static CASES: &[Case] = &[
     ),
     pass("inputs-refused", "good loads", "{}"),
 ];
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::panic, reason = "a panic is a failed test")]
+
+    use chockstone_schema::{Profile, read, report::Finding};
+    use serde_json::{Value, json};
+
+    use crate::testing::{set, sound_profile};
+
+    fn findings(check: &str, pointer: &str, new: Value) -> Vec<Finding> {
+        let mut value = read::to_value(&sound_profile());
+        set(&mut value, pointer, new);
+        let profile: Profile = read::from_value(&value).unwrap_or_else(|f| panic!("{f:#?}"));
+        let mut found = crate::check_profile(&profile);
+        found.retain(|f| f.check == check);
+        found
+    }
+
+    /// Two readings of 5 kg divisions each: u = 5/√12·√2 = 2.0412 kg, of a difference 2.8868, doubled 5.7735 kg. 2,104
+    /// against 2,100 is within that; 2,200 is 100/5.7735 = 17.3 from the first and 96/5.7735 = 16.6 from the second.
+    /// Arithmetic from the formula, no citation.
+    #[test]
+    fn a_weighing_is_told_once_with_its_worst_disagreement() {
+        let weighing = |id: &str, front: f64| {
+            json!({"id": id, "scale": {"division": [5, "kg"]}, "source": "scale",
+                "loads": [{"axle": "front", "total": [front, "kg"]}, {"axle": "rear", "total": [980, "kg"]}]})
+        };
+        let three = json!([
+            weighing("a", 1120.0),
+            weighing("b", 1124.0),
+            weighing("c", 1220.0)
+        ]);
+        let found = findings("readings-disagree", "/mass/readings", three);
+        let told: Vec<_> = found
+            .iter()
+            .map(|f| (f.place.as_str(), f.computed.as_deref()))
+            .collect();
+        let expected = "100 kg against /mass/readings/0, ratio 17.3";
+        assert_eq!(told, [("/mass/readings/2", Some(expected))]);
+    }
+
+    /// Rises of 81, 82 and 120 kg at 20°: the third step is told once, though it disagrees with both others.
+    #[test]
+    fn a_lift_step_is_told_once_with_its_worst_disagreement() {
+        let step = |id: &str, raised: f64| {
+            json!({"id": id, "raised": "rear", "angle": {"value": [20, "deg"], "source": "tape"},
+                "level_load": [1120, "kg"], "raised_load": [raised, "kg"], "total": [2100, "kg"],
+                "scale": {"division": [2, "kg"]}, "suspension_blocked": true, "source": "scale"})
+        };
+        let lifts = json!([step("a", 1201.0), step("b", 1202.0), step("c", 1240.0)]);
+        let height = json!({"method": "axle_lift", "lifts": lifts});
+        let found = findings("lift-steps-disagree", "/mass/centre_height", height);
+        let places: Vec<_> = found.iter().map(|f| f.place.as_str()).collect();
+        assert_eq!(places, ["/mass/centre_height/lifts/2"]);
+    }
+}

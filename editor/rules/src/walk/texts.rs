@@ -96,27 +96,26 @@ impl Texts {
         counts
     }
 
-    /// The strings, in lower case, that hold one of these parts of words, each once, with their text's place.
+    /// The strings, in lower case, that hold one of these parts of words, with their text's place.
+    ///
+    /// Most parts occur nowhere, which one look at the whole buffer tells.
     pub(crate) fn mentioning<'t>(&'t self, parts: &[&str]) -> Vec<(&'t str, &'t str)> {
-        let mut hits: Vec<usize> = Vec::new();
-        for part in parts {
-            let mut from = 0;
-            while let Some(at) = self.plain.get(from..).and_then(|rest| rest.find(part)) {
-                let index = self.entries.partition_point(|e| e.end <= from + at);
-                hits.push(index);
-                from = self.entries.get(index).map_or(self.plain.len(), |e| e.end);
-            }
+        let present: Vec<&str> = parts
+            .iter()
+            .copied()
+            .filter(|p| self.plain.contains(p))
+            .collect();
+        if present.is_empty() {
+            return Vec::new();
         }
-        hits.sort_unstable();
-        hits.dedup();
-        let entries = hits.into_iter().filter_map(|i| self.entries.get(i));
-        entries
-            .filter_map(|e| {
-                Some((
-                    self.places.get(e.text)?.as_str(),
-                    self.plain.get(e.start..e.end)?,
-                ))
-            })
+        let strings = self.entries.iter().filter_map(|e| {
+            Some((
+                self.places.get(e.text)?.as_str(),
+                self.plain.get(e.start..e.end)?,
+            ))
+        });
+        strings
+            .filter(|(_, s)| present.iter().any(|p| s.contains(p)))
             .collect()
     }
 }

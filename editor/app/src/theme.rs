@@ -126,12 +126,29 @@ pub const GAP: f32 = 8.0;
 /// The height of fields and buttons.
 pub const ROW_HEIGHT: f32 = 26.0;
 
-/// Gives a context both sets and the spacing.
+/// Gives a context both sets, the spacing and the fonts.
 pub fn install(context: &Context) {
+    context.set_fonts(fonts());
     for (theme, tokens) in [(Theme::Light, LIGHT), (Theme::Dark, DARK)] {
         context.set_visuals_of(theme, visuals(theme, tokens));
         context.style_mut_of(theme, space);
     }
+}
+
+/// The default fonts; signs that the proportional one lacks, such as arrows, are taken from the monospaced one.
+fn fonts() -> egui::FontDefinitions {
+    let mut fonts = egui::FontDefinitions::default();
+    let fixed = fonts.families.get(&egui::FontFamily::Monospace).cloned();
+    let proportional = fonts
+        .families
+        .entry(egui::FontFamily::Proportional)
+        .or_default();
+    for font in fixed.unwrap_or_default() {
+        if !proportional.contains(&font) {
+            proportional.push(font);
+        }
+    }
+    fonts
 }
 
 fn space(style: &mut egui::Style) {

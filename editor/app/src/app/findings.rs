@@ -85,15 +85,20 @@ fn finding_ui(
 
 /// The sentence; a click goes to the place.
 fn title_ui(ui: &mut Ui, finding: &Finding) -> bool {
-    let text = RichText::new(&finding.message).color(Tokens::of(ui).text);
-    let button = Button::new(text)
-        .frame(false)
-        .wrap()
-        .min_size(vec2(ui.available_width(), 0.0));
     let word = severity::word(finding.severity);
-    ui.add(button)
-        .accessible_name(format!("{word}: {}", finding.message))
-        .clicked()
+    ui.scope(|ui| {
+        ui.spacing_mut().interact_size.y = 0.0;
+        ui.spacing_mut().button_padding = vec2(0.0, 0.0);
+        let text = RichText::new(&finding.message).color(Tokens::of(ui).text);
+        let button = Button::new(text)
+            .frame(false)
+            .wrap()
+            .min_size(vec2(ui.available_width(), 0.0));
+        ui.add(button)
+            .accessible_name(format!("{word}: {}", finding.message))
+            .clicked()
+    })
+    .inner
 }
 
 fn details_ui(ui: &mut Ui, finding: &Finding) {

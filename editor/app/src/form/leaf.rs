@@ -129,7 +129,7 @@ pub(super) fn choice_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
             .iter()
             .find(|c| Some(c.value) == chosen)
             .map_or("", |c| c.description);
-        row::remark(ui, description);
+        row::short_remark(ui, description);
         Some(response)
     });
 }
@@ -187,7 +187,7 @@ pub(super) fn flag_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
         if response.changed() {
             form.set(field, holds.into());
         }
-        row::remark(ui, field.node.description());
+        row::short_remark(ui, field.node.description());
         Some(response)
     });
 }
@@ -208,7 +208,7 @@ pub(super) fn yes_no_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
             Some(None) => form.clear(field),
             None => {}
         }
-        row::remark(ui, field.node.description());
+        row::short_remark(ui, field.node.description());
         Some(response)
     });
 }

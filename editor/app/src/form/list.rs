@@ -15,7 +15,7 @@ use super::{
 use crate::{
     document::{Edit, Op},
     pointer,
-    theme::{GAP, LABEL_WIDTH, Tokens},
+    theme::Tokens,
     widgets::{
         entry::{self, Entry, EntryOutcome},
         icon::{self, Icon},
@@ -28,7 +28,7 @@ pub(super) fn list_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
         return;
     };
     let items = items_of(form, field);
-    heading(ui, form, field, |ui, form| {
+    let tools = |ui: &mut Ui, form: &mut Form<'_>| {
         remark(ui, &format!("{}", items.len()));
         if item_node.kind() != Kind::Text {
             add_button(ui, form, field, item_node);
@@ -36,7 +36,8 @@ pub(super) fn list_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
         if items.len() > 1 && item_node.kind() == Kind::Struct {
             fold_all_button(ui, form, field, items.len());
         }
-    });
+    };
+    heading(ui, form, field, |_, _| {}, tools);
     if items.is_empty() {
         remark(ui, field.node.description());
     }
@@ -193,11 +194,12 @@ fn head_ui(
         toggle = section::fold_button(ui, &field.name(), unfolded);
         row::at_right(ui, |ui| {
             tools_ui(ui, form, list, field, index, items);
-            if !unfolded {
-                section::finding_counts(ui, form, field);
-            }
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
                 toggle |= title_ui(ui, summary);
+                if !unfolded {
+                    ui.add_space(10.0);
+                    section::finding_counts(ui, form, field);
+                }
             });
         });
     });
@@ -349,7 +351,7 @@ fn place_row_ui(
     items: &[Value],
 ) {
     place::place_ui(ui, form, field);
-    row::indented(ui, |ui| {
+    row::indented(ui, form.field_x, |ui| {
         ui.horizontal(|ui| tools_ui(ui, form, list, field, index, items));
         if is_unfinished(form, list, index) {
             section::unfinished_ui(ui, form, field, &list.pointer);
@@ -362,8 +364,7 @@ fn add_text_ui(ui: &mut Ui, form: &mut Form<'_>, list: &Field<'_>) {
     let id = list.id().with("new");
     let text = words::add_to(&list.label);
     let name = joined(&list.prefix, &text);
-    ui.horizontal_top(|ui| {
-        ui.add_space(LABEL_WIDTH + GAP);
+    row::indented(ui, form.field_x, |ui| {
         let (_, outcome) = Entry::new(id, &name, "")
             .hint(&format!("{text}…"))
             .wrapping()

@@ -13,6 +13,7 @@ use crate::{
     command::Command,
     document::{Edit, Op},
     pointer,
+    theme::{GAP, LABEL_WIDTH},
     widgets::quantity_edit::UnitSystem,
 };
 
@@ -102,6 +103,7 @@ pub fn fields_ui(
         value: &value,
         state,
         commands: &mut commands,
+        field_x: ui.cursor().left() + LABEL_WIDTH + GAP,
     };
     section::top_ui(ui, &mut form, fields);
     let reached = form.state.spotlight.as_mut().filter(|s| !s.reached);
@@ -134,6 +136,8 @@ struct Form<'a> {
     value: &'a Value,
     state: &'a mut FormState,
     commands: &'a mut Vec<Command>,
+    /// Where the column of fields begins, on the screen.
+    field_x: f32,
 }
 
 /// One field while it is drawn.

@@ -50,7 +50,9 @@ pub(super) fn outline_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>, se
         form.state.unfold(&field.pointer, !unfolded);
     }
     if unfolded {
-        row::indented(ui, |ui| table_ui(ui, form, field, second, outline, corners));
+        row::indented(ui, form.field_x, |ui| {
+            table_ui(ui, form, field, second, outline, corners)
+        });
     }
 }
 

@@ -190,7 +190,7 @@ fn note_button(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
         return;
     }
     let name = format!("Add a note to {}", words::in_sentence(&field.name()));
-    let button = ui.small_button("Note…").accessible_name(&name);
+    let button = ui.button("Note…").accessible_name(&name);
     if button.on_hover_text(name).clicked() {
         form.state.unfold(&at, true);
     }

@@ -1,11 +1,10 @@
 //! One row of a form: label, field, and under it what was refused and what the checks say.
 
 use chockstone_schema::report::Finding;
-use egui::{Align, Color32, Layout, Rect, Response, RichText, Sense, Shape, Ui, vec2};
+use egui::{Align, Layout, Rect, Response, RichText, Sense, Shape, Ui, vec2};
 
 use super::{Field, Form};
 use crate::{
-    command::Command,
     pointer,
     theme::{GAP, LABEL_WIDTH, ROW_HEIGHT, Tokens},
     widgets::severity,
@@ -20,7 +19,7 @@ pub(super) fn row(
 ) {
     let background = ui.painter().add(Shape::Noop);
     let drawn = ui.horizontal_top(|ui| {
-        label(ui, field);
+        label(ui, form.field_x, field);
         ui.vertical(|ui| {
             let main = ui.horizontal_wrapped(|ui| body(ui, form)).inner;
             below(ui, form, field, true);
@@ -76,32 +75,40 @@ pub(super) fn finding_ui(ui: &mut Ui, finding: &Finding) {
 }
 
 /// Draws the label in its column. The field carries its own name, so the label is painted and adds no second one.
-fn label(ui: &mut Ui, field: &Field<'_>) {
-    let (rect, response) = label_cell(ui, &field.label, Tokens::of(ui).text);
+fn label(ui: &mut Ui, field_x: f32, field: &Field<'_>) {
+    let (rect, response) = label_cell(ui, field_x, &field.label);
     let hover = ui.interact(rect, response.id.with("label"), Sense::hover());
     if !field.node.description().is_empty() {
         hover.on_hover_text(field.node.description());
     }
 }
 
-/// Paints a text in the column of labels, over several lines where it must.
-pub(super) fn label_cell(ui: &mut Ui, text: &str, color: Color32) -> (Rect, Response) {
+/// Paints a text in the column of labels, over several lines where it must. The fields of all groups stand under one
+/// another, so within a group the column is narrower.
+fn label_cell(ui: &mut Ui, field_x: f32, text: &str) -> (Rect, Response) {
+    let color = Tokens::of(ui).text;
     let font = egui::TextStyle::Body.resolve(ui.style());
+    let width = label_width(ui, field_x);
     let galley = ui
         .painter()
-        .layout(text.to_owned(), font, color, LABEL_WIDTH - GAP);
+        .layout(text.to_owned(), font, color, width - GAP);
     let height = galley.size().y.max(ROW_HEIGHT);
-    let (rect, response) = ui.allocate_exact_size(vec2(LABEL_WIDTH, height), Sense::hover());
+    let (rect, response) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
     let top = rect.top() + ((ROW_HEIGHT - galley.size().y) / 2.0).max(0.0);
     ui.painter()
         .galley(egui::pos2(rect.left(), top), galley, color);
     (rect, response)
 }
 
+fn label_width(ui: &Ui, field_x: f32) -> f32 {
+    (field_x - ui.cursor().left() - GAP).max(LABEL_WIDTH * 0.5)
+}
+
 /// Leaves the column of labels empty.
-pub(super) fn indented(ui: &mut Ui, body: impl FnOnce(&mut Ui)) {
+pub(super) fn indented(ui: &mut Ui, field_x: f32, body: impl FnOnce(&mut Ui)) {
+    let width = label_width(ui, field_x);
     ui.horizontal_top(|ui| {
-        ui.add_space(LABEL_WIDTH + GAP);
+        ui.add_space(width + GAP);
         ui.vertical(body);
     });
 }
@@ -138,20 +145,21 @@ pub(super) fn lead_here(
     }
 }
 
-/// Draws the head of a group or list: its title, its findings by number, and what `tools` adds.
+/// Draws the head of a group or list: its title, and what stands before and after it.
 pub(super) fn heading(
     ui: &mut Ui,
     form: &mut Form<'_>,
     field: &Field<'_>,
-    tools: impl FnOnce(&mut Ui, &mut Form<'_>),
+    before: impl FnOnce(&mut Ui, &mut Form<'_>),
+    after: impl FnOnce(&mut Ui, &mut Form<'_>),
 ) {
     ui.add_space(6.0);
     let background = ui.painter().add(Shape::Noop);
     let drawn = ui.horizontal(|ui| {
+        before(ui, form);
         let title = RichText::new(&field.label).strong().size(15.5);
-        let title = ui.label(title).on_hover_text(field.node.description());
-        tools(ui, form);
-        title
+        ui.label(title).on_hover_text(field.node.description());
+        after(ui, form);
     });
     lead_to_group(ui, form, field, drawn.response.rect, background);
     below(ui, form, field, false);
@@ -181,11 +189,10 @@ pub(super) fn remark(ui: &mut Ui, text: &str) {
     ui.add(egui::Label::new(RichText::new(text).color(color)).wrap());
 }
 
-/// A button that leads elsewhere.
-pub(super) fn link(ui: &mut Ui, form: &mut Form<'_>, text: &str, to: &str) {
-    if ui.link(text).clicked() {
-        form.commands.push(Command::GoTo(to.to_owned()));
-    }
+/// Draws a soft remark in what is left of the line; the whole of it is told under the pointer.
+pub(super) fn short_remark(ui: &mut Ui, text: &str) {
+    let color = Tokens::of(ui).text_soft;
+    ui.add(egui::Label::new(RichText::new(text).color(color)).truncate());
 }
 
 /// Right-aligns what is drawn in the rest of the line.

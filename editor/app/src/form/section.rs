@@ -7,7 +7,9 @@ use serde_json::Value;
 use super::{
     Field, Form,
     blank::{blank, missing},
-    joined, leaf, list, outline, place, quantity, reference,
+    joined, leaf, list, outline, place,
+    quantity::{self, clear_button},
+    reference,
     row::{self, below, heading},
     schema::Kind,
     set,
@@ -17,7 +19,10 @@ use super::{
 use crate::{
     pointer,
     theme::Tokens,
-    widgets::icon::{self, Icon},
+    widgets::{
+        icon::{self, Icon},
+        severity,
+    },
 };
 
 /// What the program itself writes: the format it knows, and the number of a release.
@@ -95,18 +100,20 @@ fn group_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
     }
     let unfolded = form.state.is_unfolded(&field.pointer, true);
     let mut fold = false;
-    heading(ui, form, field, |ui, form| {
-        fold = fold_button(ui, &field.name(), unfolded);
-        if !unfolded {
-            finding_counts(ui, form, field);
-        }
-        if !field.required && !is_draft(form, field) {
-            let name = format!("Take away {}", words::in_sentence(&field.name()));
-            if icon::button(ui, Icon::Delete, &name, true).clicked() {
+    heading(
+        ui,
+        form,
+        field,
+        |ui, _| fold = fold_button(ui, &field.name(), unfolded),
+        |ui, form| {
+            if !unfolded {
+                finding_counts(ui, form, field);
+            }
+            if !field.required && !is_draft(form, field) && clear_button(ui, field) {
                 form.clear(field);
             }
-        }
-    });
+        },
+    );
     if fold {
         form.state.unfold(&field.pointer, !unfolded);
     }
@@ -214,12 +221,8 @@ pub(super) fn fold_button(ui: &mut Ui, name: &str, unfolded: bool) -> bool {
 
 /// Draws how many findings lie within a folded part, by severity.
 pub(super) fn finding_counts(ui: &mut Ui, form: &Form<'_>, field: &Field<'_>) {
-    for (severity, number) in super::counts(form.findings(&field.pointer, true)) {
-        crate::widgets::severity::labelled(
-            ui,
-            severity,
-            &crate::widgets::severity::count(severity, number),
-        );
+    for (kind, number) in super::counts(form.findings(&field.pointer, true)) {
+        severity::labelled(ui, kind, &severity::count(kind, number));
     }
 }
 

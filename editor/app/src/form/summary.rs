@@ -25,7 +25,7 @@ impl Summary {
 }
 
 /// What a line is made of, the most telling first.
-const TELLING: [&str; 13] = [
+const TELLING: [&str; 15] = [
     "name",
     "title",
     "text",
@@ -39,6 +39,8 @@ const TELLING: [&str; 13] = [
     "explanation",
     "who",
     "release",
+    "variant",
+    "date",
 ];
 const LONGEST: usize = 90;
 

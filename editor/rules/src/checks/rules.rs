@@ -55,6 +55,7 @@ mod timed_holds;
 mod turning_drive_axle;
 mod usual_ranges;
 mod value_sources;
+mod variant_weighings;
 mod variants;
 mod voltage_class;
 mod weight_class;
@@ -111,6 +112,7 @@ pub(crate) static RULES: &[&[Rule]] = &[
     turning_drive_axle::RULES,
     usual_ranges::RULES,
     value_sources::RULES,
+    variant_weighings::RULES,
     variants::RULES,
     voltage_class::RULES,
     weight_class::RULES,
@@ -169,6 +171,7 @@ pub(crate) static CASES: &[&[Case]] = &[
     turning_drive_axle::CASES,
     usual_ranges::CASES,
     value_sources::CASES,
+    variant_weighings::CASES,
     variants::CASES,
     voltage_class::CASES,
     weight_class::CASES,

@@ -112,7 +112,10 @@ impl Drawn {
 
 fn seen_from_the_side(point: &Point, side: &[geometry::Spot]) -> Option<(Severity, &'static str)> {
     let x = point.place.x.metres();
-    let z = point.place.z.map(|z| z.metres());
+    let z = point
+        .place
+        .z
+        .map(chockstone_schema::quantity::Quantity::metres);
     if z.is_some_and(|z| geometry::contains(side, [x, z])) {
         return Some((Blocking, "lies, seen from the side, inside"));
     }

@@ -224,25 +224,26 @@ struct Fields<'a> {
 
 impl<'a> Fields<'a> {
     fn new(node: Node<'a>) -> Self {
-        let shape = match node.shape {
+        let Node { shape, walk, place } = node;
+        let shape = match shape {
             Shape::Struct(shape) => Some(shape),
             _ => None,
         };
-        let (values_from, statements_from) = (node.walk.values.len(), node.walk.statements.len());
+        let (values_from, statements_from) = (walk.values.len(), walk.statements.len());
         let entry = || SourcedAt {
-            place: node.place.clone(),
+            place: place.clone(),
             source: None,
             doubt: false,
         };
         match shape.map(|s| s.kind) {
-            Some(StructKind::Value) => node.walk.values.push(entry()),
-            Some(StructKind::Statement) => node.walk.statements.push(entry()),
+            Some(StructKind::Value) => walk.values.push(entry()),
+            Some(StructKind::Statement) => walk.statements.push(entry()),
             Some(StructKind::Plain) | None => {}
         }
         Self {
             shape,
-            walk: node.walk,
-            place: node.place,
+            walk,
+            place,
             values_from,
             statements_from,
             source: None,

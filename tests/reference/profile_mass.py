@@ -15,7 +15,8 @@ Output: {"results": [[RESULT, ...] for each profile]}, one RESULT for each varia
 What the profile's figures mean (JCGM 100:2008 for the doubts):
 - a ± is two standard uncertainties;
 - a scale that shows steps of d adds d/sqrt(12) to each reading; a tolerance of t adds t/sqrt(3), the
-  same error to every reading of one weighing;
+  same error to every reading of one scale. A scale without a name is one scale within one weighing,
+  or within all steps of a lift; where wheels are read, each wheel position has a pad of its own;
 - weighings are combined with weights 1/u^2; lift steps by their plain mean (ISO 10392:2011, 6.2, read
   in an excerpt); where the results scatter more than their doubts explain, the scatter is the doubt.
 """
@@ -54,14 +55,20 @@ def sourced(part, kind):
 
 
 class Scale:
-    def __init__(self, scale):
+    """A scale as one weighing or lift step describes it; `errors` holds those of all scales so far."""
+
+    def __init__(self, scale, session, errors):
         scale = scale or {}
         self.division = si(scale["division"], "mass") if "division" in scale else 0
-        tolerance = si(scale["tolerance"], "mass") if "tolerance" in scale else 0
-        self.shared = uncertain(0, tolerance / math.sqrt(3))
+        self.tolerance = si(scale["tolerance"], "mass") if "tolerance" in scale else 0
+        self.whose = scale.get("name", session)
+        self.errors = errors
 
-    def read(self, pair):
-        return uncertain(si(pair, "mass"), self.division / math.sqrt(12)) + self.shared
+    def read(self, pair, pad=None):
+        key = (self.whose, self.tolerance, pad)
+        if key not in self.errors:
+            self.errors[key] = uncertain(0, self.tolerance / math.sqrt(3))
+        return uncertain(si(pair, "mass"), self.division / math.sqrt(12)) + self.errors[key]
 
 
 def place_of(part):
@@ -107,6 +114,7 @@ class View:
 
     def __init__(self, profile, variant):
         self.profile, self.variant = profile, variant
+        self.scale_errors = {}
         self.differences = {d["axle"]: d for d in (variant or {}).get("axles", [])}
         self.axles = [{**axle, **self.differences.get(axle["id"], {})} for axle in profile["axles"]]
         self.places = [
@@ -120,21 +128,22 @@ class View:
 
     def weighings(self):
         own = self.variant["id"] if self.variant else None
-        for reading in self.profile["mass"].get("readings", []):
+        for index, reading in enumerate(self.profile["mass"].get("readings", [])):
             if "variant" in reading and reading["variant"] != own:
                 continue
-            weighed = self.weigh(reading)
+            weighed = self.weigh(reading, f"reading {index}")
             if weighed is not None:
                 yield weighed
 
-    def weigh(self, reading):
-        scale = Scale(reading.get("scale"))
+    def weigh(self, reading, session):
+        scale = Scale(reading.get("scale"), session, self.scale_errors)
         entries = {entry["axle"]: entry for entry in reversed(reading["loads"])}
         loads, offsets = [], []
         for axle, track in zip(self.axles, self.tracks):
             entry = entries.get(axle["id"], {})
             if "left" in entry and "right" in entry:
-                left, right = scale.read(entry["left"]), scale.read(entry["right"])
+                left = scale.read(entry["left"], (axle["id"], "left"))
+                right = scale.read(entry["right"], (axle["id"], "right"))
                 loads.append(left + right)
                 offsets.append(None if track is None else track * (right - left) / 2)
             elif "total" in entry:
@@ -165,12 +174,14 @@ class View:
             return None
         level_readings = {}
         heights = [
-            self.lift_height(lift, radii, base, level_readings) for lift in stated.get("lifts", [])
+            self.lift_height(lift, radii, base, level_readings)
+            for lift in stated.get("lifts", [])
+            if self.has(lift.get("variants", []))
         ]
         return combined([h for h in heights if h is not None], plain=True)
 
     def lift_height(self, lift, radii, base, level_readings):
-        scale = Scale(lift.get("scale"))
+        scale = Scale(lift.get("scale"), "lift", self.scale_errors)
         raised_load = scale.read(lift["raised_load"])
         # Steps that repeat one level reading share its error.
         key = json.dumps([lift.get(k) for k in ("raised", "level_load", "total", "scale")])

@@ -148,11 +148,11 @@ impl App {
         let env = self.env(&findings);
         let mut commands = Vec::new();
         if self.dialog.is_none()
-            && let Some(act) = command::pressed(ui.ctx(), &env)
+            && let Some(act) = command::pressed(ui.ctx(), env)
         {
             commands.push(Command::Act(act));
         }
-        menus::bar_ui(ui, self, &env, &mut commands);
+        menus::bar_ui(ui, self, env, &mut commands);
         status::bar_ui(ui, self);
         navigation::panel_ui(ui, self, &findings, &mut commands);
         findings::panel_ui(ui, self, &findings, &mut commands);

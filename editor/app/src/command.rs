@@ -100,6 +100,7 @@ pub enum Act {
 }
 
 /// What acts may depend on.
+#[expect(clippy::struct_excessive_bools, reason = "each is a fact of its own")]
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Env {
     /// A file is open.
@@ -130,24 +131,25 @@ pub struct ActInfo {
     /// Its keys.
     pub shortcut: Option<KeyboardShortcut>,
     /// Whether it can be done.
-    pub enabled: fn(&Env) -> bool,
+    pub enabled: fn(Env) -> bool,
 }
 
 const COMMAND_SHIFT: Modifiers = Modifiers::COMMAND.plus(Modifiers::SHIFT);
 
-fn always(_: &Env) -> bool {
+fn always(_: Env) -> bool {
     true
 }
-fn with_document(env: &Env) -> bool {
+fn with_document(env: Env) -> bool {
     env.has_document
 }
-fn with_profile(env: &Env) -> bool {
+fn with_profile(env: Env) -> bool {
     env.is_profile
 }
-fn with_findings(env: &Env) -> bool {
+fn with_findings(env: Env) -> bool {
     env.has_findings
 }
 
+#[expect(clippy::unnecessary_wraps, reason = "the table is easier to read")]
 const fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
     Some(KeyboardShortcut::new(modifiers, key))
 }
@@ -158,7 +160,7 @@ const fn act(
     label: &'static str,
     help: &'static str,
     shortcut: Option<KeyboardShortcut>,
-    enabled: fn(&Env) -> bool,
+    enabled: fn(Env) -> bool,
 ) -> ActInfo {
     ActInfo {
         act,
@@ -400,7 +402,7 @@ impl Act {
 
 /// The act whose keys were pressed, if it can be done. Keys that belong to a field of text while one is being edited
 /// are left to it.
-pub fn pressed(context: &egui::Context, env: &Env) -> Option<Act> {
+pub fn pressed(context: &egui::Context, env: Env) -> Option<Act> {
     let editing = context.text_edit_focused();
     let mut with_keys: Vec<&ActInfo> = ACTS.iter().filter(|a| a.shortcut.is_some()).collect();
     // Shift and Alt variants first: the plain keys would take them too.
@@ -487,7 +489,7 @@ mod tests {
                 info.act,
                 Act::Save | Act::SaveAs | Act::Close | Act::Undo | Act::Redo | Act::ShowPublish
             );
-            assert!(!needs || !(info.enabled)(&nothing), "{}", info.label);
+            assert!(!needs || !(info.enabled)(nothing), "{}", info.label);
         }
     }
 }

@@ -117,10 +117,10 @@ pub fn insert(root: &mut Value, pointer: &str, value: Value) -> Result<(), NoSuc
 }
 
 fn make_list(root: &mut Value, pointer: &str) {
-    let Some((list, last)) = split(pointer) else {
+    let Some((list, position)) = split(pointer) else {
         return;
     };
-    let at_start = last == "-" || last == "0";
+    let at_start = position == "-" || position == "0";
     let Some((owner, field)) = split(list) else {
         return;
     };

@@ -184,7 +184,7 @@ pub mod scripted {
 
     impl Clock for StillClock {
         fn now(&self) -> Moment {
-            self.0.clone()
+            self.0
         }
     }
 }

@@ -126,6 +126,11 @@ pub const GAP: f32 = 8.0;
 /// The height of fields and buttons.
 pub const ROW_HEIGHT: f32 = 26.0;
 
+/// The frame of dialogs, roomier than that of menus.
+pub fn dialog_frame(style: &egui::Style) -> egui::Frame {
+    egui::Frame::popup(style).inner_margin(Margin::same(18))
+}
+
 /// Gives a context both sets, the spacing and the fonts.
 pub fn install(context: &Context) {
     context.set_fonts(fonts());

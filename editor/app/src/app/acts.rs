@@ -2,7 +2,7 @@
 
 use egui::{Context, ViewportCommand};
 
-use super::{After, App, Dialog, apply_theme};
+use super::{After, App, Dialog, apply_theme, dialogs::NewEquipment};
 use crate::{
     command::Act,
     pages::{Page, pages_for},
@@ -15,7 +15,7 @@ use crate::{
 pub(super) fn carry_out(app: &mut App, context: &Context, act: Act) {
     match act {
         Act::NewProfile => app.dialog = Some(Dialog::NewProfile(NewProfile::default())),
-        Act::NewEquipment => app.dialog = Some(Dialog::NewEquipment(Default::default())),
+        Act::NewEquipment => app.dialog = Some(Dialog::NewEquipment(NewEquipment::default())),
         Act::OpenFile => app.unless_unsaved(context, After::PickFile),
         Act::OpenFolder => app.pick_folder(context),
         Act::Save => app.save(context, None),

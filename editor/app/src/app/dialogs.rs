@@ -11,7 +11,7 @@ use crate::{
     command::ACTS,
     document::Document,
     panels::new_profile::{self, NewProfile},
-    theme::Tokens,
+    theme::{Tokens, dialog_frame},
 };
 
 /// What goes on after a question is answered.
@@ -116,7 +116,9 @@ fn modal<T>(
 ) -> Result<Option<T>, ()> {
     let id = Id::unique(("dialog", title));
     let area = Modal::default_area(id).accessible_name(title);
-    let shown = Modal::new(id).area(area).show(context, |ui| {
+    let frame = dialog_frame(&context.global_style());
+    let modal = Modal::new(id).area(area).frame(frame);
+    let shown = modal.show(context, |ui| {
         ui.set_width(width);
         ui.spacing_mut().item_spacing.y = 8.0;
         ui.heading(title);

@@ -165,7 +165,15 @@ impl App {
             self.dialog = Some(Dialog::Trouble(trouble));
             return;
         }
-        self.say(format!("Saved {}", file_name(path)));
+        let unfinished = file.form.draft_nouns().join(", ");
+        self.say(if unfinished.is_empty() {
+            format!("Saved {}", file_name(path))
+        } else {
+            format!(
+                "Saved {}, without what is not finished: {unfinished}",
+                file_name(path)
+            )
+        });
         self.preferences.remember(path);
         self.publish.refresh();
         self.read_folder_again(path);

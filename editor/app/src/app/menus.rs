@@ -10,7 +10,7 @@ use crate::{
 };
 
 /// Draws the bar.
-pub(super) fn bar_ui(ui: &mut Ui, app: &App, env: &Env, commands: &mut Vec<Command>) {
+pub(super) fn bar_ui(ui: &mut Ui, app: &App, env: Env, commands: &mut Vec<Command>) {
     Panel::top("menus").frame(row_frame(ui)).show(ui, |ui| {
         MenuBar::new().ui(ui, |ui| {
             for menu in Menu::ALL {
@@ -23,7 +23,7 @@ pub(super) fn bar_ui(ui: &mut Ui, app: &App, env: &Env, commands: &mut Vec<Comma
     });
 }
 
-fn menu_ui(ui: &mut Ui, app: &App, menu: Menu, env: &Env, commands: &mut Vec<Command>) {
+fn menu_ui(ui: &mut Ui, app: &App, menu: Menu, env: Env, commands: &mut Vec<Command>) {
     ui.set_min_width(230.0);
     let mut group = 0;
     for info in ACTS.iter().filter(|info| info.menu == menu) {
@@ -40,7 +40,7 @@ fn menu_ui(ui: &mut Ui, app: &App, menu: Menu, env: &Env, commands: &mut Vec<Com
     }
 }
 
-fn act_ui(ui: &mut Ui, app: &App, info: &ActInfo, env: &Env) -> bool {
+fn act_ui(ui: &mut Ui, app: &App, info: &ActInfo, env: Env) -> bool {
     let mut button = Button::new(label(app, info)).selected(acts::is_chosen(app, info.act));
     if let Some(shortcut) = &info.shortcut {
         button = button.shortcut_text(ui.ctx().format_shortcut(shortcut));

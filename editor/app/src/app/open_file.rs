@@ -20,7 +20,6 @@ use crate::{
     document::{Document, Edit, Refusal},
     form::{FormState, Node},
     pages::Belongs,
-    widgets::UnitSystem,
 };
 
 /// The document of an open file.
@@ -240,24 +239,6 @@ impl OpenFile {
     /// What the rules computed when the file was weighed last, one result a variant.
     pub fn masses(&self) -> &[MassResult] {
         self.masses.as_ref().map_or(&[], |(_, masses)| masses)
-    }
-
-    /// In which units results are told: where values are shown as entered, in those that the masses were entered in.
-    pub fn units_of_results(&self, chosen: UnitSystem) -> UnitSystem {
-        let Some(profile) = self.contents.profile() else {
-            return chosen;
-        };
-        let mass = &profile.mass;
-        let loads = mass.readings.iter().flat_map(|reading| &reading.loads);
-        let read = loads
-            .filter_map(|load| load.total.or(load.left))
-            .map(|m| m.unit())
-            .next();
-        let declared = mass.curb_mass.as_ref().map(|m| m.value.unit());
-        match (chosen, read.or(declared)) {
-            (UnitSystem::AsEntered, Some("lb")) => UnitSystem::UsCustomary,
-            _ => chosen,
-        }
     }
 
     /// What the file is called in the window: its name, or what it is when it has none yet.

@@ -178,7 +178,6 @@ fn computed_ui(ui: &mut Ui, file: &mut OpenFile, variant: Option<&str>, system: 
     let Some(result) = wanted.or(masses.first()) else {
         return;
     };
-    let system = file.units_of_results(system);
     let tokens = Tokens::of(ui);
     Frame::NONE
         .fill(tokens.card)

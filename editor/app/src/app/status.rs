@@ -42,7 +42,7 @@ pub(super) fn bar_ui(ui: &mut Ui, app: &App) {
                 let [caution, ..] = CAUTIONS;
                 ui.label(RichText::new(caution).color(tokens.on_caution).size(13.0));
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                    message_ui(ui, app)
+                    message_ui(ui, app);
                 });
             });
         });
@@ -58,6 +58,7 @@ fn message_ui(ui: &mut Ui, app: &App) {
             .color(Tokens::of(ui).on_caution)
             .size(13.0);
         ui.add(egui::Label::new(text).truncate());
-        ui.ctx().request_repaint_after(SHOWN_FOR - age);
+        ui.ctx()
+            .request_repaint_after(SHOWN_FOR.saturating_sub(age));
     }
 }

@@ -554,6 +554,17 @@ fn help_lists_the_keys_and_the_cautions() {
 }
 
 #[test]
+fn saving_tells_what_is_not_finished() {
+    let desk = Desk::new();
+    let mut window = desk.window("one.profile.ron", &[]);
+    show(&mut window, "Points");
+    click(&mut window, "Add point");
+    press(&mut window, Modifiers::COMMAND, Key::S);
+    window.get_by_label("Saved one.profile.ron, without what is not finished: point");
+    window.get_by_label("Not saved");
+}
+
+#[test]
 fn a_file_that_cannot_be_written_is_told_and_stays_unsaved() {
     let desk = Desk::new();
     let mut window = desk.window("one.profile.ron", &["missing/folder/x.profile.ron"]);

@@ -121,9 +121,9 @@ pub(super) fn choice_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
         let none = none_text(field);
         let (response, picked) = choose_ui(ui, field, chosen, &choices, none);
         match picked {
-            Some(Some(value)) => form.set(field, value.into()),
-            Some(None) => form.clear(field),
-            None => {}
+            Picked::Choice(value) => form.set(field, value.into()),
+            Picked::NotStated => form.clear(field),
+            Picked::Nothing => {}
         }
         let description = choices
             .iter()
@@ -142,17 +142,27 @@ fn none_text(field: &Field<'_>) -> &'static str {
     }
 }
 
-/// Draws a box that lists choices. The outer option is whether a person picked, the inner one what.
+/// What a person picked in a box of choices.
+enum Picked<'c> {
+    /// Nothing.
+    Nothing,
+    /// That it is not stated.
+    NotStated,
+    /// One of the strings.
+    Choice(&'c str),
+}
+
+/// Draws a box that lists choices.
 fn choose_ui<'c>(
     ui: &mut Ui,
     field: &Field<'_>,
     chosen: Option<&str>,
     choices: &[Choice<'c>],
     none: &str,
-) -> (Response, Option<Option<&'c str>>) {
+) -> (Response, Picked<'c>) {
     let shown = choices.iter().find(|c| Some(c.value) == chosen);
     let text = shown.map_or(none, |c| c.title.as_str());
-    let mut picked = None;
+    let mut picked = Picked::Nothing;
     let inner = ComboBox::from_id_salt(field.id())
         .selected_text(text)
         .width(190.0)
@@ -160,11 +170,11 @@ fn choose_ui<'c>(
         .show_ui(ui, |ui| {
             ui.set_min_width(420.0);
             if !field.required && ui.selectable_label(chosen.is_none(), none).clicked() {
-                picked = Some(None);
+                picked = Picked::NotStated;
             }
             for choice in choices {
                 if choice_row(ui, choice, Some(choice.value) == chosen).clicked() {
-                    picked = Some(Some(choice.value));
+                    picked = Picked::Choice(choice.value);
                 }
             }
         });
@@ -204,9 +214,9 @@ pub(super) fn yes_no_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
     row(ui, form, field, |ui, form| {
         let (response, picked) = choose_ui(ui, field, chosen, &choices, "Not stated");
         match picked {
-            Some(Some(value)) => form.set(field, (value == "yes").into()),
-            Some(None) => form.clear(field),
-            None => {}
+            Picked::Choice(value) => form.set(field, (value == "yes").into()),
+            Picked::NotStated => form.clear(field),
+            Picked::Nothing => {}
         }
         row::short_remark(ui, field.node.description());
         Some(response)

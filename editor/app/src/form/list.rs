@@ -83,8 +83,8 @@ fn add_button(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>, node: Node<'_
 fn add_item(form: &mut Form<'_>, field: &Field<'_>, node: Node<'_>) {
     let siblings = items_of(form, field);
     let value = blank::blank_item(node, &field.label, siblings);
-    form.state
-        .unfold(&pointer::join_index(&field.pointer, siblings.len()), true);
+    let at = pointer::join_index(&field.pointer, siblings.len());
+    form.state.focus(&first_to_enter(node, &at));
     let around = form
         .state
         .draft_around(&field.pointer, form.context.document);
@@ -100,6 +100,15 @@ fn add_item(form: &mut Form<'_>, field: &Field<'_>, node: Node<'_>) {
         faults: Vec::new(),
     };
     form.begin(&field.pointer, draft);
+}
+
+/// The first field of a new item that a person must fill in; the item itself where there is none.
+fn first_to_enter(node: Node<'_>, item: &str) -> String {
+    let needed = node.fields().into_iter().find(|name| {
+        let kind = node.property(name).map(Node::kind);
+        node.requires(name) && kind.is_some_and(|kind| kind != Kind::Id)
+    });
+    needed.map_or_else(|| item.to_owned(), |name| pointer::join(item, name))
 }
 
 /// What one item is called in a sentence.
@@ -236,7 +245,7 @@ fn tools_ui(
     }
     ui.spacing_mut().item_spacing.x = 3.0;
     let name = field.name();
-    let last = finished_items(form, list).saturating_sub(1);
+    let end = finished_items(form, list).saturating_sub(1);
     let press = |ui: &mut Ui, icon, verb: &str, enabled| {
         icon::button(ui, icon, &format!("{verb} {name}"), enabled).clicked()
     };
@@ -246,7 +255,7 @@ fn tools_ui(
     if press(ui, Icon::Duplicate, "Duplicate", true) {
         duplicate(form, list, field, index, items);
     }
-    if press(ui, Icon::Down, "Move down", index < last) {
+    if press(ui, Icon::Down, "Move down", index < end) {
         swap(form, list, field, index, index + 1);
     }
     if press(ui, Icon::Up, "Move up", index > 0) {

@@ -297,7 +297,7 @@ pub fn place_in_words(schema: Node<'_>, value: &Value, place: &str, languages: &
         at = pointer::join(&at, &segment);
         let inner = node.and_then(|n| n.property(&segment));
         if let Some(field) = inner {
-            list_label = field.title().to_owned();
+            field.title().clone_into(&mut list_label);
             words.push(words_for_field(&list_label, words.is_empty()));
             node = Some(field);
         } else {

@@ -51,7 +51,7 @@ pub(super) fn outline_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>, se
     }
     if unfolded {
         row::indented(ui, form.field_x, |ui| {
-            table_ui(ui, form, field, second, outline, corners)
+            table_ui(ui, form, field, second, outline, corners);
         });
     }
 }
@@ -152,7 +152,7 @@ fn table_ui(
                 );
                 ui.end_row();
                 for index in 0..corners.len() {
-                    corner_ui(ui, form, field, [&"x", &second], unit, index, corners);
+                    corner_ui(ui, form, field, ["x", second], unit, index, corners);
                     ui.end_row();
                 }
             });

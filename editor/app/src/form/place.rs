@@ -48,7 +48,7 @@ fn coordinate_ui(
     if form.commands.len() > before
         && let Some(value) = caught(form, before)
     {
-        begin(form, place, part, value);
+        begin(form, place, part, &value);
     }
     response
 }
@@ -64,7 +64,7 @@ fn caught(form: &mut Form<'_>, from: usize) -> Option<Value> {
     })
 }
 
-fn begin(form: &mut Form<'_>, place: &Field<'_>, part: &Field<'_>, value: Value) {
+fn begin(form: &mut Form<'_>, place: &Field<'_>, part: &Field<'_>, value: &Value) {
     let axis = crate::pointer::split(&part.pointer).map(|(_, axis)| axis);
     if let Some(axis) = axis {
         section::begin_field(form, place, json!({ axis: value }));

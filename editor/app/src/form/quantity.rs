@@ -52,7 +52,7 @@ pub(super) fn number_ui(
         edit.width = NUMBER_WIDTH * 0.86;
     }
     let (response, outcome) = edit.show(ui);
-    send(ui, form, field, &edit, outcome);
+    send(ui, form, field, &edit, &outcome);
     response
 }
 
@@ -73,9 +73,9 @@ fn send(
     form: &mut Form<'_>,
     field: &Field<'_>,
     edit: &QuantityEdit<'_>,
-    outcome: QuantityOutcome,
+    outcome: &QuantityOutcome,
 ) {
-    match outcome {
+    match *outcome {
         QuantityOutcome::Unchanged => {}
         QuantityOutcome::Cleared => form.clear(field),
         QuantityOutcome::Entered(number, unit) => {
@@ -178,10 +178,11 @@ fn spread_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
     let entered = form.value_of(&value).and_then(|v| pair(units.dimension, v));
     edit.bare_unit = entered.map(|(_, unit)| units.shown(form.context.system, Some(unit)));
     edit.unit_button = false;
+    edit.figures = 3;
     edit.width = NUMBER_WIDTH * 0.72;
     let (response, outcome) = edit.show(ui);
     response.on_hover_text(spread.node.description());
-    send(ui, form, &spread, &edit, outcome);
+    send(ui, form, &spread, &edit, &outcome);
 }
 
 fn note_button(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {

@@ -64,7 +64,6 @@ pub(super) fn picker_ui(
     name: &str,
 ) -> Response {
     let chosen = form.value_of(field).and_then(Value::as_str);
-    let targets = targets(form, list);
     let none = none_text(field, list);
     let shown = chosen.unwrap_or(none);
     let width = if list == "/sources" { 150.0 } else { 190.0 };
@@ -75,12 +74,17 @@ pub(super) fn picker_ui(
         .truncate()
         .show_ui(ui, |ui| {
             ui.set_min_width(300.0);
-            rows_ui(ui, form, field, list, chosen, none, &targets);
+            rows_ui(ui, form, field, list, chosen, none);
         })
         .response
         .accessible_name(name);
-    let line = chosen.and_then(|id| targets.iter().find(|t| t.id == id));
-    response.on_hover_text(line.map_or(field.node.description(), |t| t.line.as_str()))
+    // The line is only made while it is shown: pages hold many of these boxes.
+    response.on_hover_ui(|ui| {
+        let target = targets(form, list)
+            .into_iter()
+            .find(|t| Some(t.id.as_str()) == chosen);
+        ui.label(target.map_or_else(|| field.node.description().to_owned(), |t| t.line));
+    })
 }
 
 fn none_text(field: &Field<'_>, list: &str) -> &'static str {
@@ -98,12 +102,11 @@ fn rows_ui(
     list: &str,
     chosen: Option<&str>,
     none: &str,
-    targets: &[Target],
 ) {
     if !field.required && ui.selectable_label(chosen.is_none(), none).clicked() {
         form.clear(field);
     }
-    for target in targets {
+    for target in targets(form, list) {
         let is_chosen = chosen == Some(&target.id);
         if ui.selectable_label(is_chosen, &target.line).clicked() {
             form.set(field, target.id.as_str().into());
@@ -116,6 +119,6 @@ fn rows_ui(
 }
 
 fn edit_list_text(list: &str) -> String {
-    let last = list.rsplit('/').next().unwrap_or_default();
-    format!("Edit the {}…", last.replace('_', " "))
+    let name = list.rsplit('/').next().unwrap_or_default();
+    format!("Edit the {}…", name.replace('_', " "))
 }

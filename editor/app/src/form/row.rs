@@ -137,7 +137,10 @@ pub(super) fn lead_here(
     if !spotlight.reached {
         spotlight.reached = true;
         spotlight.pointer.clone_from(&field.pointer);
-        ui.scroll_to_rect(rect, Some(Align::Center));
+        // What is too tall to be shown whole is shown from its top.
+        let fits = rect.height() < ui.clip_rect().height() * 0.6;
+        let align = if fits { Align::Center } else { Align::TOP };
+        ui.scroll_to_rect(rect.expand(8.0), Some(align));
         if let Some(main) = main {
             main.request_focus();
         }
@@ -192,7 +195,14 @@ pub(super) fn remark(ui: &mut Ui, text: &str) {
 /// Draws a soft remark in what is left of the line; the whole of it is told under the pointer.
 pub(super) fn short_remark(ui: &mut Ui, text: &str) {
     let color = Tokens::of(ui).text_soft;
-    ui.add(egui::Label::new(RichText::new(text).color(color)).truncate());
+    let room = ui.available_size_before_wrap().x;
+    if room > ROW_HEIGHT && !text.is_empty() {
+        let size = vec2(room, ROW_HEIGHT);
+        let layout = Layout::left_to_right(Align::Center);
+        ui.allocate_ui_with_layout(size, layout, |ui| {
+            ui.add(egui::Label::new(RichText::new(text).color(color)).truncate());
+        });
+    }
 }
 
 /// Right-aligns what is drawn in the rest of the line.

@@ -96,17 +96,6 @@ fn add_choice_ui(
     kind: Kind<'_>,
     present: &[&str],
 ) -> egui::Response {
-    let options: Vec<(String, String)> = match kind {
-        Kind::Reference { list, .. } => reference::targets(form, list)
-            .into_iter()
-            .map(|t| (t.id, t.line))
-            .collect(),
-        _ => node
-            .choices()
-            .into_iter()
-            .map(|c| (c.value.to_owned(), c.title))
-            .collect(),
-    };
     let name = format!("{}: add", field.name());
     ComboBox::from_id_salt(field.id())
         .selected_text("Add…")
@@ -115,7 +104,7 @@ fn add_choice_ui(
         .show_ui(ui, |ui| {
             ui.set_min_width(240.0);
             let mut any = false;
-            for (value, line) in &options {
+            for (value, line) in &options(form, node, kind) {
                 if present.contains(&value.as_str()) {
                     continue;
                 }
@@ -130,6 +119,21 @@ fn add_choice_ui(
         })
         .response
         .accessible_name(name)
+}
+
+/// What can be added, by its string in the file and its line in the list.
+fn options(form: &Form<'_>, node: Node<'_>, kind: Kind<'_>) -> Vec<(String, String)> {
+    match kind {
+        Kind::Reference { list, .. } => reference::targets(form, list)
+            .into_iter()
+            .map(|t| (t.id, t.line))
+            .collect(),
+        _ => node
+            .choices()
+            .into_iter()
+            .map(|c| (c.value.to_owned(), c.title))
+            .collect(),
+    }
 }
 
 fn add_line_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) -> egui::Response {

@@ -127,14 +127,16 @@ impl FormState {
             return Arc::clone(value);
         }
         let mut value = document.clone();
-        for (key, draft) in &self.drafts {
+        // A draft within a part that is gone, as after undo, goes too.
+        self.drafts.retain(|key, draft| {
             let at = draft_pointer(key, draft, document);
-            let _ = if draft.is_item {
+            let placed = if draft.is_item {
                 pointer::insert(&mut value, &at, draft.value.clone())
             } else {
                 pointer::set(&mut value, &at, draft.value.clone())
             };
-        }
+            placed.is_ok()
+        });
         let value = Arc::new(value);
         self.overlay = Some((revision, self.draft_revision, Arc::clone(&value)));
         value
@@ -203,6 +205,7 @@ impl FormState {
     /// Takes note that the document took an edit over.
     pub(crate) fn accepted(&mut self, draft: Option<&str>) {
         self.refusals.clear();
+        self.spotlight.take_if(|spotlight| spotlight.reached);
         if let Some(key) = draft {
             self.drop_draft(key);
         }
@@ -305,6 +308,16 @@ mod tests {
         let (key, at) = state.draft_around("/points/1/place/x", &document).unwrap();
         assert_eq!((key.as_str(), at.as_str()), ("/points", "/points/1"));
         assert!(state.draft_around("/points/0/id", &document).is_none());
+    }
+
+    #[test]
+    fn a_draft_goes_with_the_part_that_it_lies_in() {
+        let mut state = FormState::default();
+        state.start_draft("/procedures/0/steps", draft(json!({"id": "s"})));
+        state.overlay(&json!({"procedures": [{"id": "p"}]}), 1);
+        assert!(state.has_drafts());
+        state.overlay(&json!({}), 2);
+        assert!(!state.has_drafts());
     }
 
     #[test]

@@ -56,7 +56,7 @@ pub(super) fn of(item: &Value, position: usize, list_label: &str, languages: &[&
         .or_else(|| tell(item, languages));
     Summary {
         key,
-        detail: told.map(shortened).unwrap_or_default(),
+        detail: told.as_deref().map(shortened).unwrap_or_default(),
     }
 }
 
@@ -81,7 +81,7 @@ pub(super) fn text_in<'v>(text: &'v Value, languages: &[&str]) -> Option<&'v str
         .and_then(Value::as_str)
 }
 
-fn shortened(text: String) -> String {
+fn shortened(text: &str) -> String {
     let line = text.replace('\n', " ");
     if line.chars().count() <= LONGEST {
         return line;

@@ -211,6 +211,13 @@ fn a_new_item_waits_until_nothing_is_missing_and_then_joins_by_itself() {
 }
 
 #[test]
+fn a_new_item_is_shown_and_its_first_field_takes_the_focus() {
+    let mut harness = harness(&["points"]);
+    click(&mut harness, "Add point");
+    assert!(harness.get_by_label("point-1, Name").is_focused());
+}
+
+#[test]
 fn tabbing_on_goes_on_when_a_new_item_joins_the_list() {
     let mut harness = harness(&["points"]);
     click(&mut harness, "Add point");

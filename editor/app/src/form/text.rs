@@ -35,7 +35,8 @@ pub(super) fn strings_ui(
         } else {
             format!("{name} ({language})")
         };
-        let response = string_ui(ui, form, field, language, &name, width);
+        let hint = if shown > 1 { *language } else { "" };
+        let response = string_ui(ui, form, field, (language, hint), &name, width);
         main.get_or_insert(response);
     }
     main
@@ -45,7 +46,7 @@ fn string_ui(
     ui: &mut Ui,
     form: &mut Form<'_>,
     field: &Field<'_>,
-    language: &str,
+    (language, hint): (&str, &str),
     name: &str,
     width: f32,
 ) -> Response {
@@ -58,7 +59,7 @@ fn string_ui(
     ui.vertical(|ui| {
         ui.set_width(width);
         let (response, outcome) = Entry::new(id, name, shown)
-            .hint(language)
+            .hint(hint)
             .width(width)
             .wrapping()
             .show(ui);

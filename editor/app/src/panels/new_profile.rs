@@ -65,6 +65,7 @@ impl NewProfile {
         let area = Modal::default_area(id).accessible_name("New profile");
         let modal = Modal::new(id)
             .area(area)
+            .frame(crate::theme::dialog_frame(ui.style()))
             .show(ui.ctx(), |ui| self.contents(ui, system));
         match modal.inner {
             Outcome::Open if modal.should_close() => Outcome::Cancelled,

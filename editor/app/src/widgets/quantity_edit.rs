@@ -89,6 +89,8 @@ pub struct QuantityEdit<'a> {
     pub optional: bool,
     /// Whether the small button that lists the units follows the field.
     pub unit_button: bool,
+    /// To how many figures a value is shown in another unit than its own.
+    pub figures: usize,
     /// The unit of a bare number in an empty field, where it is not that of the chosen units.
     pub bare_unit: Option<&'static str>,
     /// How wide the field is.
@@ -106,6 +108,7 @@ impl<'a> QuantityEdit<'a> {
             value: None,
             optional: false,
             unit_button: true,
+            figures: FIGURES,
             bare_unit: None,
             width: NUMBER_WIDTH,
         }
@@ -115,7 +118,7 @@ impl<'a> QuantityEdit<'a> {
     pub fn shown(&self) -> String {
         self.value.map_or_else(String::new, |(value, unit)| {
             let target = self.units.shown(self.system, Some(unit));
-            in_unit(self.units.dimension, value, unit, target)
+            in_unit(self.units.dimension, value, unit, target, self.figures)
         })
     }
 
@@ -225,7 +228,7 @@ impl<'a> QuantityEdit<'a> {
                 .is_some_and(|(_, entered)| entered == unit.symbol);
             let label = self.value.map_or_else(
                 || unit.symbol.to_owned(),
-                |(value, entered)| in_unit(dimension, value, entered, unit.symbol),
+                |(value, entered)| in_unit(dimension, value, entered, unit.symbol, self.figures),
             );
             if ui.selectable_label(kept, label).clicked() {
                 outcome = self.choose(ui, unit.symbol);
@@ -254,13 +257,22 @@ pub fn pair(dimension: Dimension, value: &serde_json::Value) -> Option<(f64, &'s
     Some((number.as_f64()?, unit.symbol))
 }
 
-/// Writes a value in a unit: exactly in its own, to six figures in another.
-pub fn in_unit(dimension: Dimension, value: f64, entered: &str, target: &str) -> String {
+/// To how many figures a value is usually shown in another unit than its own: finer than any tape or scale.
+pub const FIGURES: usize = 5;
+
+/// Writes a value in a unit: exactly in its own, to some figures in another.
+pub fn in_unit(
+    dimension: Dimension,
+    value: f64,
+    entered: &str,
+    target: &str,
+    figures: usize,
+) -> String {
     if entered == target {
         return format!("{} {target}", shortest(value));
     }
     match convert(value, dimension, entered, target) {
-        Some(converted) => format!("{} {target}", shortest(rounded(converted, 6))),
+        Some(converted) => format!("{} {target}", shortest(rounded(converted, figures))),
         None => format!("{} {entered}", shortest(value)),
     }
 }

@@ -84,7 +84,7 @@ fn check_refused(text: &str, reason: &str) {
 
 #[test]
 fn tabbing_through_keeps_the_exact_value() {
-    let exact = (1500.432_109_876_543, "mm");
+    let exact = (1_500.432_109_876_543, "mm");
     for system in UnitSystem::ALL {
         let mut harness = harness(Some(exact), system);
         harness.get_by_label("Wheelbase").focus();
@@ -208,7 +208,7 @@ fn the_unit_list_shows_the_value_in_every_unit_and_keeps_the_chosen_one() {
     let mut harness = harness(Some((24.5, "in")), UnitSystem::AsEntered);
     harness.get_by_label("Wheelbase unit").click();
     harness.run();
-    harness.get_by_label("2.04167 ft");
+    harness.get_by_label("2.0417 ft");
     harness.get_by_label("622.3 mm").click();
     harness.run();
     assert_eq!(harness.state().value, Some((622.3, "mm")));

@@ -72,11 +72,13 @@ fn row(what: &str, measured: Duration, aim: Option<Duration>) {
 }
 
 fn in_words(time: Duration) -> String {
-    let micros = time.as_secs_f64() * 1e6;
-    if micros < 10_000.0 {
-        format!("{micros:.0} µs")
+    let seconds = time.as_secs_f64();
+    if seconds < 0.01 {
+        format!("{:.0} µs", seconds * 1e6)
+    } else if seconds < 1.0 {
+        format!("{:.1} ms", seconds * 1e3)
     } else {
-        format!("{:.2} s", time.as_secs_f64())
+        format!("{seconds:.2} s")
     }
 }
 

@@ -29,7 +29,7 @@ pub fn run_window(open: Option<PathBuf>) -> anyhow::Result<()> {
             .with_title("Chockstone")
             .with_app_id("chockstone")
             .with_inner_size([1280.0, 800.0])
-            .with_min_inner_size([860.0, 560.0]),
+            .with_min_inner_size([960.0, 600.0]),
         ..Default::default()
     };
     let made = eframe::run_native(

@@ -98,12 +98,14 @@ pub fn fields_ui(
 ) -> Vec<Command> {
     let value = state.overlay(context.document, context.revision);
     let mut commands = Vec::new();
+    // In a narrow window the labels give way to the fields.
+    let labels = (ui.available_width() * 0.3).clamp(LABEL_WIDTH * 0.5, LABEL_WIDTH);
     let mut form = Form {
         context,
         value: &value,
         state,
         commands: &mut commands,
-        field_x: ui.cursor().left() + LABEL_WIDTH + GAP,
+        field_x: ui.cursor().left() + labels + GAP,
     };
     section::top_ui(ui, &mut form, fields);
     let reached = form.state.spotlight.as_mut().filter(|s| !s.reached);

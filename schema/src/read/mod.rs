@@ -281,6 +281,16 @@ fn text_of(bytes: &[u8]) -> Result<&str, Fault> {
 }
 
 fn typed_ron<T: Document>(text: &str) -> Result<(T, Value), Fault> {
+    // Following the path costs time that only a text with a fault is worth.
+    let document = match ron_options().from_str::<T>(text) {
+        Ok(document) => document,
+        Err(_) => typed_ron_with_path(text)?,
+    };
+    let value = serde_json::to_value(&document).map_err(|e| Fault::new("", e.to_string()))?;
+    Ok((document, value))
+}
+
+fn typed_ron_with_path<T: Document>(text: &str) -> Result<T, Fault> {
     let spanned = |e: ron::error::SpannedError, pointer: String| Fault {
         pointer,
         at: Some((e.span.start.line, e.span.start.col)),
@@ -301,11 +311,14 @@ fn typed_ron<T: Document>(text: &str) -> Result<(T, Value), Fault> {
     deserializer
         .end()
         .map_err(|e| spanned(deserializer.span_error(e), String::new()))?;
-    let value = serde_json::to_value(&document).map_err(|e| Fault::new("", e.to_string()))?;
-    Ok((document, value))
+    Ok(document)
 }
 
 fn typed_json<T: Document>(text: &str) -> Result<(T, Value), Fault> {
+    // The raw value is read too, not made of the typed one: a null is only seen there.
+    if let (Ok(document), Ok(value)) = (serde_json::from_str(text), serde_json::from_str(text)) {
+        return Ok((document, value));
+    }
     let at = |e: &serde_json::Error| (e.line() > 0).then(|| (e.line(), e.column().max(1)));
     let mut deserializer = serde_json::Deserializer::from_str(text);
     let document: T = serde_path_to_error::deserialize(&mut deserializer).map_err(|e| {
@@ -323,7 +336,6 @@ fn typed_json<T: Document>(text: &str) -> Result<(T, Value), Fault> {
         message: without_position(&e.to_string()),
     };
     deserializer.end().map_err(plain)?;
-    // The raw value, not the typed one: a null is only seen here.
     let value = serde_json::from_str(text).map_err(plain)?;
     Ok((document, value))
 }

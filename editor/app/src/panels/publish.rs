@@ -222,7 +222,7 @@ fn contents_ui(ui: &mut Ui, plan: &Plan) {
         .show(ui, |ui| {
             for (name, size) in &plan.contents {
                 ui.label(name);
-                ui.label(format!("{} bytes", size));
+                ui.label(format!("{size} bytes"));
                 ui.end_row();
             }
         });

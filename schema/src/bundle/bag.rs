@@ -162,8 +162,19 @@ pub(super) fn check_signature(
     within(what, bytes.len(), limits.signature as u64)
 }
 
+/// Refuses a `bag-info.txt` that is too large. Labels are compared with one another, so a long list would take long.
+pub(super) fn check_info_size(bytes: usize) -> Result<(), BundleError> {
+    const LARGEST: u64 = 64_000;
+    within(|| format!("the size of {INFO} in bytes"), bytes, LARGEST)
+}
+
 /// `bag-info.txt`, with the size of the payload as its last line.
 fn write_info(info: &[(String, String)], payload: &Files) -> Result<Vec<u8>, BundleError> {
+    check_info_size(
+        info.iter()
+            .map(|(label, value)| label.len() + value.len())
+            .sum(),
+    )?;
     let mut text = String::new();
     for (at, (label, value)) in info.iter().enumerate() {
         let earlier = info.get(..at).unwrap_or_default();
@@ -177,6 +188,7 @@ fn write_info(info: &[(String, String)], payload: &Files) -> Result<Vec<u8>, Bun
         text.push_str(&info_line(label, value));
     }
     text.push_str(&info_line(OXUM, &oxum(payload)));
+    check_info_size(text.len())?;
     Ok(text.into_bytes())
 }
 

@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 use super::{
     BundleError, Files, Limits, OpenBundle,
     bag::{
-        BAGIT, DECLARATION, INFO, MANIFEST, OXUM, TAG_MANIFEST, check_signature, info_fault, oxum,
-        signer_of,
+        BAGIT, DECLARATION, INFO, MANIFEST, OXUM, TAG_MANIFEST, check_info_size, check_signature,
+        info_fault, oxum, signer_of,
     },
     contents, directory,
-    error::{shown, within},
+    error::shown,
     manifest::{self, lines},
 };
 
@@ -139,16 +139,8 @@ fn stray_fault(name: &str) -> &'static str {
     }
 }
 
-/// The largest `bag-info.txt`, in bytes.
-const LARGEST_INFO: u64 = 64_000;
-
 fn read_info(bytes: &[u8], payload: &Files) -> Result<Vec<(String, String)>, BundleError> {
-    // Labels are compared with one another, so a long list would take long.
-    within(
-        || "the size of bag-info.txt in bytes".to_owned(),
-        bytes.len(),
-        LARGEST_INFO,
-    )?;
+    check_info_size(bytes.len())?;
     let mut info = Vec::new();
     for (number, line) in lines(INFO, bytes)? {
         let at = |why: &str| BundleError::line(INFO, number, why);

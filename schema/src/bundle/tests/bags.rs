@@ -325,6 +325,10 @@ fn faults_of_bag_info_are_told_with_their_line() {
         refused(&line(text), &format!("{at}{part}"));
     }
     refused(&with_tag("bag-info.txt", "A: b"), "has no end");
+    refused(
+        &line(&format!("B: {}", "b".repeat(64_000))),
+        "the size of bag-info.txt in bytes is 64028, beyond the limit of 64000",
+    );
     refused(&with_tag("bag-info.txt", ""), "has no end");
 }
 

@@ -187,6 +187,10 @@ fn bag_info_that_would_not_open_is_not_written() {
     info("A", "x\nB: y", "one line of text");
     info("A", "x\u{85}y", "one line of text");
     info("Payload-Oxum", "1.1", "Payload-Oxum is computed");
+    for length in [64_000, 63_990] {
+        let long = "x".repeat(length);
+        info("A", &long, "the size of bag-info.txt in bytes is");
+    }
     let twice = vec![("A".into(), "x".into()), ("a".into(), "y".into())];
     not_written(
         |b| b.info.clone_from(&twice),

@@ -74,6 +74,9 @@ fn finding_ui(
                     app.chosen_finding = Some(index);
                     commands.push(Command::Reveal(finding.place.clone()));
                 }
+                if let Some(figures) = severity::figures(finding) {
+                    ui.add(Label::new(RichText::new(figures).small()).wrap());
+                }
                 soft(ui, &place);
                 if chosen {
                     details_ui(ui, finding);
@@ -103,12 +106,6 @@ fn title_ui(ui: &mut Ui, finding: &Finding) -> bool {
 
 fn details_ui(ui: &mut Ui, finding: &Finding) {
     ui.add_space(2.0);
-    if let Some(computed) = &finding.computed {
-        soft(ui, &format!("Found: {computed}"));
-    }
-    if let Some(limit) = &finding.limit {
-        soft(ui, &format!("Held against: {limit}"));
-    }
     let settle = RichText::new(format!("To settle it: {}", finding.settle));
     ui.add(Label::new(settle).wrap());
     let reference = &finding.reference;

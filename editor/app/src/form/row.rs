@@ -68,6 +68,9 @@ pub(super) fn finding_ui(ui: &mut Ui, finding: &Finding) {
         ui.vertical(|ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
             ui.add(egui::Label::new(RichText::new(text).color(color)).wrap());
+            if let Some(figures) = severity::figures(finding) {
+                ui.add(egui::Label::new(RichText::new(figures).color(color)).wrap());
+            }
             let settle = RichText::new(&finding.settle).color(tokens.text_soft);
             ui.add(egui::Label::new(settle).wrap());
         });

@@ -1,6 +1,6 @@
 //! Marks of findings: a shape and a word, so that colour only repeats what they say.
 
-use chockstone_schema::report::Severity;
+use chockstone_schema::report::{Finding, Severity};
 use egui::{Color32, Pos2, Rect, Response, RichText, Sense, Shape, Stroke, Ui, Vec2, pos2};
 
 use crate::theme::Tokens;
@@ -22,6 +22,16 @@ pub fn count(severity: Severity, number: usize) -> String {
         Severity::Warning => format!("{number} warnings"),
         Severity::Note if number == 1 => "1 note".to_owned(),
         Severity::Note => format!("{number} notes"),
+    }
+}
+
+/// What a finding computed and held it against, in one line.
+pub fn figures(finding: &Finding) -> Option<String> {
+    match (&finding.computed, &finding.limit) {
+        (Some(computed), Some(limit)) => Some(format!("Found: {computed}. Held against: {limit}.")),
+        (Some(computed), None) => Some(format!("Found: {computed}.")),
+        (None, Some(limit)) => Some(format!("Held against: {limit}.")),
+        (None, None) => None,
     }
 }
 

@@ -573,3 +573,5 @@ fn a_file_that_cannot_be_written_is_told_and_stays_unsaved() {
     window.get_by_label_contains("cannot be written");
     assert!(modified(&window));
 }
+
+mod story;

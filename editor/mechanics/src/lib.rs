@@ -10,6 +10,12 @@
 //! | [`propagation`] | how uncertainty passes through a formula, shared inputs included |
 //! | [`verdict`] | is that within a limit: within, beyond, too close to call, not known |
 //! | [`mass`] | total mass, centre of gravity, height by axle lift, fitted items, axle loads |
+//! | [`lifting`] | what each support of a lifted vehicle carries, and what tips it |
+//! | [`carrying`] | axle loads of a carrier, and where on its deck a vehicle may stand |
+//! | [`towing`] | what truck, wheel lift and dollies carry |
+//! | [`winching`] | line pull, blocks, drum layers, bridles, holding back |
+//! | [`securing`] | what tie-downs hold in each direction and together |
+//! | [`clearing`] | the smallest clearance over ramp, hinge and deck |
 //!
 //! # Frame
 //! Origin on the ground under the centre of the front axle; x rearward, y to the vehicle's right,
@@ -40,10 +46,16 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+pub mod carrying;
+pub mod clearing;
+pub mod lifting;
 pub mod mass;
 pub mod propagation;
+pub mod securing;
+pub mod towing;
 pub mod uncertain;
 pub mod verdict;
+pub mod winching;
 
 /// Standard acceleration of free fall, m/s². Defined value, third CGPM (1901); from memory.
 pub const STANDARD_GRAVITY: f64 = 9.806_65;

@@ -1,0 +1,1 @@
+//! What tie-downs hold, in each direction and together.

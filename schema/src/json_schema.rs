@@ -76,6 +76,14 @@ pub fn published_files() -> BTreeMap<&'static str, String> {
             "verify.schema.json",
             plain::<report::VerifyReport>("verify-1.0", "Outcome of verifying a bundle"),
         ),
+        (
+            "fit.schema.json",
+            plain::<report::FitReport>("fit-1.0", "Fit of a vehicle to equipment"),
+        ),
+        (
+            "results.schema.json",
+            plain::<report::ResultsReport>("results-1.0", "Results computed from a profile alone"),
+        ),
     ])
 }
 

@@ -5,6 +5,10 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+mod fit;
+
+pub use fit::*;
+
 /// How much a finding matters.
 #[derive(
     Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,

@@ -9,6 +9,7 @@ use chockstone_schema::{Equipment, Profile, date::Date, report::Finding};
 pub mod checks;
 mod context;
 mod findings;
+pub mod fit;
 mod format;
 mod geometry;
 pub mod mass;

@@ -5,6 +5,8 @@
 //! 1/u², what was on board is taken off and what is fitted on top is added. The formulas and their references are those
 //! of [`chockstone_mechanics::mass`].
 
+use std::collections::HashMap;
+
 use chockstone_mechanics::{
     mass::{self as statics, Body, Change, HeightFlag, Item},
     propagation::{Inputs, Tracked},
@@ -42,10 +44,25 @@ pub fn all(profile: &Profile) -> Vec<MassResult> {
         .collect()
 }
 
+/// What an input is: its place, or words for what is in no file, and its SI unit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct InputName {
+    pub(crate) place: String,
+    pub(crate) unit: &'static str,
+}
+
+impl InputName {
+    pub(crate) fn kilograms(place: String) -> Self {
+        Self { place, unit: "kg" }
+    }
+}
+
 /// Everything that was computed for one view, numbers still knowing their inputs.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Computed {
-    pub(crate) inputs: Inputs<String>,
+    pub(crate) inputs: Inputs<InputName>,
+    /// Values that were registered already: the same field counts as one input however often it is used.
+    known: HashMap<String, Tracked>,
     /// The error of each scale, or pad, that was read so far.
     scale_errors: Vec<scales::KnownError>,
     pub(crate) variant: Option<String>,
@@ -68,7 +85,7 @@ pub(crate) struct Computed {
 }
 
 /// What one weighing gives after what was on board is taken off.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Weighing {
     pub(crate) index: usize,
     pub(crate) mass: Tracked,
@@ -80,7 +97,7 @@ pub(crate) struct Weighing {
 }
 
 /// One step of an axle lift.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct LiftOutcome {
     pub(crate) index: usize,
     pub(crate) height: Tracked,
@@ -108,13 +125,38 @@ impl Computed {
 
     /// Registers a value with its doubt; `None` when it is no number, which reading a file rules out.
     pub(crate) fn sourced<K: Kind>(&mut self, at: &At<'_, Sourced<K>>) -> Option<Tracked> {
-        self.input(at.place.clone(), at.si(), at.doubt())
+        self.known_value(&at.place, K::SI_UNIT, at.si(), at.doubt())
+    }
+
+    /// Registers the value of a field, or finds it where it was registered before.
+    pub(crate) fn known_value(
+        &mut self,
+        place: &str,
+        unit: &'static str,
+        value: f64,
+        plus_minus: f64,
+    ) -> Option<Tracked> {
+        if let Some(known) = self.known.get(place) {
+            return Some(known.clone());
+        }
+        let number = self.input(place.to_owned(), unit, value, plus_minus)?;
+        self.known.insert(place.to_owned(), number.clone());
+        Some(number)
     }
 
     /// Registers a value with the author's ± half-width, two standard uncertainties.
-    pub(crate) fn input(&mut self, place: String, value: f64, plus_minus: f64) -> Option<Tracked> {
+    pub(crate) fn input(
+        &mut self,
+        place: String,
+        unit: &'static str,
+        value: f64,
+        plus_minus: f64,
+    ) -> Option<Tracked> {
         self.inputs
-            .add(place, Uncertain::new(value, plus_minus / 2.0))
+            .add(
+                InputName { place, unit },
+                Uncertain::new(value, plus_minus / 2.0),
+            )
             .ok()
     }
 
@@ -167,7 +209,7 @@ impl Computed {
         let scatter = self
             .inputs
             .add(
-                "scatter between readings".to_owned(),
+                InputName::kilograms("scatter between readings".to_owned()),
                 Uncertain::new(0.0, missing),
             )
             .ok()?;

@@ -68,7 +68,6 @@ impl Tracked {
         let terms = amounts
             .into_iter()
             .map(|(input, amount)| Term { input, amount })
-            .filter(|term| term.amount != 0.0)
             .collect();
         Self { value, terms }
     }
@@ -99,6 +98,11 @@ impl Tracked {
     /// Says whether value and uncertainty are both finite.
     pub fn is_finite(&self) -> bool {
         self.value.is_finite() && self.variance().is_finite()
+    }
+
+    /// Lists every input that the number was computed from, those that are exactly known too.
+    pub fn used_inputs(&self) -> impl Iterator<Item = InputId> + '_ {
+        self.terms.iter().map(|term| term.input)
     }
 
     /// Lists what each input adds, strongest first, inputs without effect left out.

@@ -88,7 +88,12 @@ impl Computed {
             // ISO 10392:2011, 6.2 (excerpt): average the single results.
             let (mean, cautious) = super::plain_mean(&heights);
             let missing = (cautious * cautious - mean.variance()).max(0.0).sqrt();
-            let scatter = self.input("scatter between lift steps".to_owned(), 0.0, 2.0 * missing);
+            let scatter = self.input(
+                "scatter between lift steps".to_owned(),
+                "m",
+                0.0,
+                2.0 * missing,
+            );
             self.z = Some(scatter.map_or_else(|| mean.clone(), |s| mean.clone() + s));
             self.height_basis = "axle lift";
         } else if !lifts.is_empty() && !lifts.iter().any(|l| view.has(&l.variants)) {

@@ -130,7 +130,7 @@ impl Computed {
             if kilograms <= 0.0 {
                 continue;
             }
-            let Some(mass) = self.input(format!("{place}/on_board/{i}/mass"), kilograms, 0.0)
+            let Some(mass) = self.input(format!("{place}/on_board/{i}/mass"), "kg", kilograms, 0.0)
             else {
                 continue;
             };

@@ -39,7 +39,7 @@ impl Computed {
             formula: formula.to_owned(),
             doubt_from: doubt_from
                 .map(|(input, part)| Share {
-                    input: input.clone(),
+                    input: input.place.clone(),
                     part: part.share,
                 })
                 .collect(),

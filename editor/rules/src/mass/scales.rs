@@ -11,7 +11,7 @@ use chockstone_schema::{
     quantity::{MassReading, Quantity},
 };
 
-use super::Computed;
+use super::{Computed, InputName};
 
 /// The side of a wheel pad.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,7 +33,7 @@ impl Side {
 pub(crate) type Pad<'a> = Option<(&'a AxleRef, Side)>;
 
 /// A scale's error that is an input already.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct KnownError {
     /// The scale's name, or for one without a name the place of the weighing or of the lift.
     whose: String,
@@ -81,7 +81,11 @@ impl Computed {
     ) -> Option<Tracked> {
         let rounded = scale
             .divisions
-            .reading(&mut self.inputs, place, reading.kilograms())
+            .reading(
+                &mut self.inputs,
+                InputName::kilograms(place),
+                reading.kilograms(),
+            )
             .ok()?;
         Some(match scale.tolerance {
             Some(tolerance) => rounded + self.error_of(scale, tolerance, pad)?,
@@ -105,7 +109,7 @@ impl Computed {
             None => format!("{place}/tolerance"),
         };
         let spread = Uncertain::rectangular_tolerance(0.0, tolerance);
-        let error = self.inputs.add(label, spread).ok()?;
+        let error = self.inputs.add(InputName::kilograms(label), spread).ok()?;
         self.scale_errors.push(KnownError {
             whose: scale.whose.clone(),
             tolerance,

@@ -78,7 +78,7 @@ pub fn published_files() -> BTreeMap<&'static str, String> {
         ),
         (
             "fit.schema.json",
-            plain::<report::FitReport>("fit-1.0", "Fit of a vehicle to equipment"),
+            plain::<report::FitReports>("fit-1.0", "Fit of a vehicle to equipment"),
         ),
         (
             "results.schema.json",

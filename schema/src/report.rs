@@ -104,25 +104,25 @@ pub struct CheckReport {
     pub files: Vec<CheckedFile>,
 }
 
-/// A computed figure with its doubt, in SI units.
+/// A computed figure with its uncertainty, in SI units.
 #[serde_with::skip_serializing_none]
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Estimate {
     /// The value.
     pub value: f64,
-    /// The ± half-width at about 95 % (two standard uncertainties); absent when no input states its doubt.
+    /// The ± half-width at about 95 % (two standard uncertainties); absent when no input states its own.
     pub plus_minus: Option<f64>,
     /// The unit: kg, m or 1.
     pub unit: String,
     /// The formula, in words or symbols.
     pub formula: String,
-    /// What the doubt comes from, largest first.
+    /// What the uncertainty comes from, largest first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub doubt_from: Vec<Share>,
 }
 
-/// One input's part in the doubt of a result.
+/// One input's part in the uncertainty of a result.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Share {

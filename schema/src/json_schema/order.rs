@@ -112,6 +112,7 @@ fn orders() -> BTreeMap<String, &'static [&'static str]> {
         FitLimit,
         Judged,
         TopicAnswer,
+        FitReports,
         FitReport,
         GeneralResult,
         ResultsReport,

@@ -28,7 +28,7 @@ mod variant;
 pub use equipment::Equipment;
 pub use profile::Profile;
 
-/// A quantity with its doubt and its source.
+/// A quantity with its uncertainty and its source.
 #[serde_with::skip_serializing_none]
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields, bound = "")]
@@ -59,7 +59,7 @@ impl<K: Kind> JsonSchema for Sourced<K> {
         let note = generator.subschema_for::<Text>();
         json_schema!({
             "type": "object", "additionalProperties": false, "required": ["value"],
-            "description": format!("{} With its doubt and its source.", K::MEANING),
+            "description": format!("{} With its uncertainty and its source.", K::MEANING),
             "properties": {
                 "value": with(value, "The value and its unit, as entered."),
                 "plus_minus": with(spread, "The ± half-width within which the author is confident at about 95 %."),

@@ -1,4 +1,6 @@
 //! What `fit --json` prints, and `results.json` in a bundle: whether a vehicle loads, lifts, tows and holds.
+//!
+//! With equipment the command prints [`FitReports`]; without, and in a bundle, it is [`ResultsReport`].
 
 use std::borrow::Cow;
 
@@ -146,7 +148,19 @@ pub struct TopicAnswer {
     pub answer: String,
 }
 
-/// What `fit --json` prints.
+/// What `fit --json` prints when equipment is given.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FitReports {
+    /// The program and its version.
+    pub program: String,
+    /// The profile's id.
+    pub profile: String,
+    /// One report a variant, or the one that was asked for.
+    pub reports: Vec<FitReport>,
+}
+
+/// One variant of a vehicle held against equipment.
 #[serde_with::skip_serializing_none]
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -210,7 +224,8 @@ pub struct GeneralResult {
     pub carrier: CarrierNeed,
 }
 
-/// `results.json` in a bundle: what the program computed from the released profile alone.
+/// `results.json` in a bundle, and what `fit --json` prints without equipment: what the program computed from the
+/// profile alone.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ResultsReport {

@@ -317,5 +317,5 @@ fn about_ui(ui: &mut Ui) {
     for caution in CAUTIONS {
         ui.label(RichText::new(caution).strong());
     }
-    ui.label("What the program computes rests on what was entered, and carries its doubt. A check that says nothing is no proof that a vehicle is safe.");
+    ui.label("What the program computes rests on what was entered, and carries its uncertainty. A check that says nothing is no proof that a vehicle is safe.");
 }

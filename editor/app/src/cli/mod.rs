@@ -36,7 +36,7 @@ struct Call {
 enum Command {
     /// Tell every finding of profiles, equipment files or whole folders.
     Check(check::Arguments),
-    /// Compute mass, centre of gravity and axle shares, with their doubt.
+    /// Compute mass, centre of gravity and axle shares, with their uncertainty.
     Mass(mass::Arguments),
     /// Write a release into a library.
     Publish(publish::Arguments),

@@ -49,7 +49,7 @@ pub(super) static RULES: &[Rule] = &[
     ),
     profile(
         "lift-steps-disagree",
-        "Lift steps that differ by more than their doubt explains.",
+        "Lift steps that differ by more than their uncertainty explains.",
         Warning,
         AGREEMENT,
         disagree,
@@ -189,7 +189,7 @@ fn disagree(ctx: &Context<'_>, found: &mut Findings) {
     });
     for d in super::scale_readings::worst_disagreements(&heights.collect::<Vec<_>>()) {
         found
-            .add(format!("{PLACE}/lifts/{}", d.second), "This step gives another height than an earlier one, by more than their doubt explains.", "Look for moving suspension, brakes left on, or a reading mistaken.")
+            .add(format!("{PLACE}/lifts/{}", d.second), "This step gives another height than an earlier one, by more than their uncertainty explains.", "Look for moving suspension, brakes left on, or a reading mistaken.")
             .computed(format!("{} against {PLACE}/lifts/{}, ratio {}", format::metres(d.difference), d.first, format::number(d.ratio, 1)))
             .limit("ratio 1");
     }

@@ -92,7 +92,7 @@ fn judge(
             ));
     } else if !corners_inside {
         found
-            .add(place, format!("Within its doubt the centre of gravity{} may lie outside the polygon of the lift points.", view.of_variant()), settle)
+            .add(place, format!("Within its uncertainty the centre of gravity{} may lie outside the polygon of the lift points.", view.of_variant()), settle)
             .computed(figure)
             .limit(format!("{} inside", format::metres(geometry::to_boundary(hull, [x, y]))))
             .severity(Warning);

@@ -35,7 +35,7 @@ pub(super) static RULES: &[Rule] = &[
     ),
     profile(
         "readings-disagree",
-        "Weighings that differ by more than their doubt explains.",
+        "Weighings that differ by more than their uncertainty explains.",
         Warning,
         AGREEMENT,
         disagree,
@@ -180,7 +180,7 @@ fn disagree(ctx: &Context<'_>, found: &mut Findings) {
     });
     for d in worst_disagreements(&masses.collect::<Vec<_>>()) {
         found
-            .add(format!("/mass/readings/{}", d.second), "This weighing differs from an earlier one by more than their doubt explains.", "Look at what was on board, which variant it was and at the scale; weigh again if need be.")
+            .add(format!("/mass/readings/{}", d.second), "This weighing differs from an earlier one by more than their uncertainty explains.", "Look at what was on board, which variant it was and at the scale; weigh again if need be.")
             .computed(format!("{} against /mass/readings/{}, ratio {}", format::kilograms(d.difference), d.first, format::number(d.ratio, 1)))
             .limit("ratio 1");
     }
@@ -213,7 +213,7 @@ fn without_scale(ctx: &Context<'_>, found: &mut Findings) {
             .as_ref()
             .is_some_and(|s| s.division.is_some() || s.tolerance.is_some());
         if !known {
-            found.add(place, format!("The doubt of the reading {} is not known: neither division nor tolerance of the scale is stated.", reading.id), "Enter the scale's division, and its tolerance if it is known.");
+            found.add(place, format!("The uncertainty of the reading {} is not known: neither division nor tolerance of the scale is stated.", reading.id), "Enter the scale's division, and its tolerance if it is known.");
         }
     }
 }

@@ -10,7 +10,8 @@ use chockstone_library::verify::verify;
 use chockstone_schema::{
     CAUTIONS,
     bundle::{
-        Bag, FINDINGS, Limits, OpenBundle, PROFILE_JSON, PROFILE_RON, PROFILE_SCHEMA, README, open,
+        Bag, FINDINGS, Limits, OpenBundle, PROFILE_JSON, PROFILE_RON, PROFILE_SCHEMA, README,
+        RESULTS, open,
     },
     read::{to_canonical, to_value},
 };
@@ -226,6 +227,31 @@ fn the_findings_inside_are_valid_and_block_nothing() {
 }
 
 #[test]
+fn the_results_inside_are_valid_and_of_every_variant() {
+    let schema = fs::read_to_string(root().join("schema/results.schema.json")).unwrap();
+    let schema: Value = serde_json::from_str(&schema).unwrap();
+    let results: Vec<(String, Value)> = PUBLISHED
+        .iter()
+        .map(|p| (p.name(), p.json(RESULTS)))
+        .collect();
+    outside::assert_all_valid(&schema, &results);
+    for (published, (name, report)) in PUBLISHED.iter().zip(&results) {
+        let profile = published.json(PROFILE_JSON);
+        assert_eq!(report["profile"], profile["id"], "{name}");
+        let variants = profile["variants"].as_array().map_or(1, Vec::len);
+        assert_eq!(
+            report["variants"].as_array().unwrap().len(),
+            variants,
+            "{name}"
+        );
+        assert!(
+            report["rules"]["balance"].is_string(),
+            "{name}: the rule sets are named"
+        );
+    }
+}
+
+#[test]
 fn the_cautions_stand_in_every_release() {
     for published in PUBLISHED.iter() {
         let text = String::from_utf8(published.opened().payload[README].clone()).unwrap();
@@ -297,6 +323,8 @@ fn a_forged_release_does_not_verify_and_the_step_is_told() {
         "check": "made-up", "severity": "blocking", "place": "", "message": "x", "settle": "x",
         "reference": {"title": "x", "trust": "logic"},
     }]);
+    let mut results = one.json(RESULTS);
+    results["variants"][0]["carrier"]["least_gvwr"] = json!(4000.5);
     let forgeries = [
         ("canonical form", forged(one, put(PROFILE_JSON, pretty))),
         (
@@ -315,6 +343,7 @@ fn a_forged_release_does_not_verify_and_the_step_is_told() {
         ),
         ("cautions", forged(one, put(README, "Nothing.\n".into()))),
         ("findings", forged(one, put(FINDINGS, blocking.to_string()))),
+        ("results", forged(one, put(RESULTS, results.to_string()))),
         (
             "release",
             forged(one, |bag| bag.top = bag.top.replace("1.0.0", "1.0.1")),

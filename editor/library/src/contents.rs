@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use chockstone_rules::{PROGRAM, check_profile};
+use chockstone_rules::{PROGRAM, check_profile, fit};
 use chockstone_schema::{
     CAUTIONS, Profile,
     bundle::{
         ATTACHMENTS, Bag, BundleError, FINDINGS, Files, PROFILE_JSON, PROFILE_RON, PROFILE_SCHEMA,
-        README,
+        README, RESULTS,
     },
     codes::ReleaseNumber,
     date::Date,
@@ -34,6 +34,7 @@ pub fn bag(
         (PROFILE_RON.to_owned(), to_ron(&released).into_bytes()),
         (PROFILE_SCHEMA.to_owned(), schema()),
         (FINDINGS.to_owned(), findings(&released)),
+        (RESULTS.to_owned(), results(&released)),
         (
             README.to_owned(),
             readme(&released, number, day).into_bytes(),
@@ -108,6 +109,13 @@ pub(crate) fn findings(profile: &Profile) -> Vec<u8> {
     text
 }
 
+/// What is computed from the released profile alone, as the bundle keeps it.
+fn results(profile: &Profile) -> Vec<u8> {
+    let mut text = serde_json::to_vec(&fit::general(profile)).unwrap_or_default();
+    text.push(b'\n');
+    text
+}
+
 fn readme(profile: &Profile, number: &ReleaseNumber, day: Date) -> String {
     let years = profile
         .identity
@@ -137,6 +145,8 @@ fn readme(profile: &Profile, number: &ReleaseNumber, day: Date) -> String {
          profile.ron           the same profile as people edit it\n\
          profile.schema.json   its JSON Schema (2020-12), every property with its meaning and unit\n\
          findings.json         what the checks of the program named in it found\n\
+         results.json          what that program computed from the profile alone, in SI units: lift loads, methods of\n\
+                               moving it, what it asks of a carrier; each figure with its inputs and source\n\
          attachments/          documents and pictures, each named by the SHA-256 of its bytes\n\
          \n\
          This folder is a BagIt bag (RFC 8493). Any BagIt validator can check that nothing was changed or lost.\n",

@@ -22,6 +22,8 @@ use serde_json::Value;
 
 use crate::{attachments, contents, releases};
 
+mod results;
+
 /// Why a bundle could not be looked at.
 #[derive(Debug, thiserror::Error)]
 pub enum VerifyError {
@@ -158,6 +160,7 @@ fn look_inside(bundle: &OpenBundle, report: &mut VerifyReport) {
         attachments_fine(&profile),
     ));
     report.steps.push(findings(bundle, &profile));
+    report.steps.push(results::look(bundle, &profile));
     report.steps.push(judged(
         "cautions",
         missing_cautions(bundle),

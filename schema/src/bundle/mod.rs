@@ -8,7 +8,7 @@
 //! ID-X.Y.Z/bagit.txt  bag-info.txt  manifest-sha256.txt  tagmanifest-sha256.txt
 //!          tagmanifest-sha256.txt.NAME.sig     signatures, listed nowhere, over the tag manifest
 //!          data/profile.json                   canonical JSON (RFC 8785)
-//!          data/profile.ron  profile.schema.json  findings.json  README.txt
+//!          data/profile.ron  profile.schema.json  findings.json  results.json  README.txt
 //!          data/attachments/SHA256.ENDING
 //! ```
 //!

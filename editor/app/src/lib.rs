@@ -5,6 +5,7 @@ pub mod cli;
 pub mod command;
 pub mod diagram;
 pub mod document;
+pub mod figures;
 pub mod form;
 pub mod history;
 pub mod pages;

@@ -1,10 +1,10 @@
 //! The list of findings at the right.
 
-use chockstone_schema::report::{Finding, Trust};
+use chockstone_schema::report::Finding;
 use egui::{Button, Frame, Label, Margin, Panel, RichText, ScrollArea, Stroke, Ui, vec2};
 
 use super::{App, page};
-use crate::{command::Command, form, theme::Tokens, widgets::severity};
+use crate::{command::Command, figures, form, theme::Tokens, widgets::severity};
 
 /// Draws the list, if it is shown and a file is open.
 pub(super) fn panel_ui(
@@ -109,25 +109,13 @@ fn details_ui(ui: &mut Ui, finding: &Finding) {
     let settle = RichText::new(format!("To settle it: {}", finding.settle));
     ui.add(Label::new(settle).wrap());
     let reference = &finding.reference;
-    let trust = trust_words(reference.trust);
-    soft(ui, &format!("Rests on: {} ({trust})", reference.title));
+    let rests_on = figures::reference(&reference.title, reference.trust);
+    soft(ui, &format!("Rests on: {rests_on}"));
 }
 
 fn soft(ui: &mut Ui, text: &str) {
     let text = RichText::new(text).color(Tokens::of(ui).text_soft).small();
     ui.add(Label::new(text).wrap());
-}
-
-fn trust_words(trust: Trust) -> &'static str {
-    match trust {
-        Trust::Primary => "read in the primary text",
-        Trust::SecondHand => "read second-hand",
-        Trust::Computed => "computed from open data",
-        Trust::Arithmetic => "arithmetic from the formula",
-        Trust::Memory => "from memory",
-        Trust::Practice => "common practice, no source",
-        Trust::Logic => "plain logic",
-    }
 }
 
 fn place_words(app: &App, finding: &Finding) -> String {

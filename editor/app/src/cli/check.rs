@@ -11,11 +11,12 @@ use chockstone_schema::{
     Equipment, Profile,
     date::Date,
     read::{ReadError, read_file},
-    report::{CheckReport, CheckedFile, Finding, Severity, Trust},
+    report::{CheckReport, CheckedFile, Finding, Severity},
 };
 use rayon::prelude::*;
 
 use super::{Outcome, complain, print_json};
+use crate::figures;
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
@@ -191,11 +192,12 @@ fn print_finding(out: &mut impl Write, finding: &Finding) -> io::Result<()> {
         (None, Some(limit)) => writeln!(out, "    limit {limit}")?,
         (None, None) => {}
     }
-    let title = &finding.reference.title;
-    match trust_word(finding.reference.trust) {
-        word if title.to_lowercase().contains(word) => writeln!(out, "    rests on {title}")?,
-        word => writeln!(out, "    rests on {title} ({word})")?,
-    }
+    let reference = &finding.reference;
+    writeln!(
+        out,
+        "    rests on {}",
+        figures::reference(&reference.title, reference.trust)
+    )?;
     writeln!(out, "    to settle: {}", finding.settle)
 }
 
@@ -204,17 +206,5 @@ fn severity_word(severity: Severity) -> &'static str {
         Severity::Blocking => "BLOCKING",
         Severity::Warning => "WARNING",
         Severity::Note => "NOTE",
-    }
-}
-
-fn trust_word(trust: Trust) -> &'static str {
-    match trust {
-        Trust::Primary => "read in the primary text",
-        Trust::SecondHand => "read second-hand",
-        Trust::Computed => "computed from open data",
-        Trust::Arithmetic => "arithmetic",
-        Trust::Memory => "from memory",
-        Trust::Practice => "common practice, no source",
-        Trust::Logic => "plain logic",
     }
 }

@@ -13,6 +13,7 @@ use chockstone_schema::{
 };
 
 use super::{Outcome, complain, print_json};
+use crate::{figures, widgets::UnitSystem};
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
@@ -69,83 +70,27 @@ fn print_result(out: &mut impl Write, result: &MassResult) -> io::Result<()> {
         writeln!(out, "variant {variant}")?;
     }
     writeln!(out, "  from {}", result.basis)?;
-    print_row(out, "mass", result.mass.as_ref(), Shown::Mass)?;
+    print_row(out, "mass", result.mass.as_ref())?;
     for axle in &result.axles {
-        print_row(
-            out,
-            &format!("axle {}", axle.axle),
-            Some(&axle.load),
-            Shown::Mass,
-        )?;
-        print_row(out, "  share of the whole", Some(&axle.part), Shown::Share)?;
+        print_row(out, &format!("axle {}", axle.axle), Some(&axle.load))?;
+        print_row(out, "  share of the whole", Some(&axle.part))?;
     }
-    print_row(
-        out,
-        "centre behind front axle",
-        result.centre_x.as_ref(),
-        Shown::Length,
-    )?;
-    print_row(
-        out,
-        "centre right of middle",
-        result.centre_y.as_ref(),
-        Shown::Length,
-    )?;
-    print_row(
-        out,
-        "centre above ground",
-        result.centre_z.as_ref(),
-        Shown::Length,
-    )?;
+    print_row(out, "centre behind front axle", result.centre_x.as_ref())?;
+    print_row(out, "centre right of middle", result.centre_y.as_ref())?;
+    print_row(out, "centre above ground", result.centre_z.as_ref())?;
     for sentence in &result.not_known {
         writeln!(out, "  not known: {sentence}")?;
     }
     Ok(())
 }
 
-/// The units that a figure is shown in, both families.
-#[derive(Clone, Copy)]
-enum Shown {
-    Mass,
-    Length,
-    Share,
-}
-
-impl Shown {
-    /// Unit symbol, factor from SI and decimals, SI family first.
-    fn units(self) -> &'static [(&'static str, f64, usize)] {
-        match self {
-            Self::Mass => &[("kg", 1.0, 1), ("lb", 1.0 / 0.453_592_37, 0)],
-            Self::Length => &[("mm", 1000.0, 0), ("in", 1.0 / 0.0254, 2)],
-            Self::Share => &[("%", 100.0, 2)],
-        }
-    }
-}
-
-fn print_row(
-    out: &mut impl Write,
-    label: &str,
-    estimate: Option<&Estimate>,
-    shown: Shown,
-) -> io::Result<()> {
+fn print_row(out: &mut impl Write, label: &str, estimate: Option<&Estimate>) -> io::Result<()> {
     let Some(estimate) = estimate else {
         return Ok(());
     };
-    let figures: Vec<String> = shown
-        .units()
-        .iter()
-        .map(|unit| figure(estimate, *unit))
-        .collect();
-    writeln!(out, "  {label:<26} {}", figures.join("  =  "))
-}
-
-fn figure(estimate: &Estimate, (unit, factor, decimals): (&str, f64, usize)) -> String {
-    let value = estimate.value * factor;
-    match estimate.plus_minus {
-        Some(plus_minus) => format!(
-            "{value:.decimals$} ± {:.decimals$} {unit}",
-            plus_minus * factor
-        ),
-        None => format!("{value:.decimals$} {unit} (uncertainty not stated)"),
-    }
+    writeln!(
+        out,
+        "  {label:<26} {}",
+        figures::estimate(estimate, UnitSystem::AsEntered)
+    )
 }

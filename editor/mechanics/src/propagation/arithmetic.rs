@@ -289,6 +289,22 @@ mod tests {
     }
 
     #[test]
+    fn a_function_given_by_its_slopes_is_the_same_as_the_formula() {
+        let mut inputs = Inputs::new();
+        let a = inputs.add("a", Uncertain::new(3.0, 0.5)).unwrap();
+        let b = inputs.add("b", Uncertain::new(4.0, 0.1)).unwrap();
+        let sum = &b + &a;
+        // (a + b)·b / a, by a + b, by b and by a.
+        let by_slopes = Tracked::from_slopes(
+            28.0 / 3.0,
+            [(4.0 / 3.0, &sum), (7.0 / 3.0, &b), (-28.0 / 9.0, &a)],
+        );
+        let difference = by_slopes - &sum * &b / &a;
+        assert!(difference.value().abs() < 1e-12 && difference.u() < 1e-12);
+        assert_eq!(Tracked::from_slopes(5.0, []), Tracked::exact(5.0));
+    }
+
+    #[test]
     fn sums_are_the_same_as_repeated_addition() {
         let mut inputs = Inputs::new();
         let a = inputs.add("a", Uncertain::new(3.0, 0.5)).unwrap();

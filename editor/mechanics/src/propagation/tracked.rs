@@ -149,6 +149,29 @@ impl Tracked {
         Self::weighted_sum(parts.into_iter().map(|part| (1.0, part)))
     }
 
+    /// Takes the value of a function and its slope by each of the numbers that it depends on.
+    ///
+    /// One step where the same formula written with operators takes many: for functions that are
+    /// called often and whose slopes are known. A number may be named more than once.
+    pub fn from_slopes<'a>(value: f64, slopes: impl IntoIterator<Item = (f64, &'a Self)>) -> Self {
+        let mut terms: Vec<Term> = Vec::with_capacity(32);
+        for (slope, number) in slopes {
+            terms.extend(number.terms.iter().map(|term| Term {
+                input: term.input,
+                amount: slope * term.amount,
+            }));
+        }
+        terms.sort_unstable_by_key(|term| term.input);
+        terms.dedup_by(|later, kept| {
+            let same = later.input == kept.input;
+            if same {
+                kept.amount += later.amount;
+            }
+            same
+        });
+        Self { value, terms }
+    }
+
     /// Returns f(self) from the function's value and its derivative at `self`.
     pub(super) fn mapped(&self, value: f64, derivative: f64) -> Self {
         let terms = self

@@ -14,6 +14,10 @@ use crate::report::Trust;
 pub enum LiftWay {
     /// At its lift points, all at once.
     LiftPoints,
+    /// On its wheels, on the runways or the platform of a lift.
+    Runways,
+    /// On stands, no wheel on the ground.
+    Stands,
     /// One side, by one jack, the wheels of the other side on the ground.
     LeftSide,
     /// One side, by one jack, the wheels of the other side on the ground.

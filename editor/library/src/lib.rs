@@ -5,6 +5,7 @@
 
 pub mod attachments;
 pub mod contents;
+pub mod equipment;
 pub mod files;
 pub mod publish;
 pub mod releases;

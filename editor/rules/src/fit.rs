@@ -16,6 +16,7 @@ use crate::{PROGRAM, mass::Computed, view::View};
 
 mod carrying;
 mod clearing;
+pub mod drawing;
 mod findings;
 mod lifting;
 mod methods;

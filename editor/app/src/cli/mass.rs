@@ -65,7 +65,7 @@ pub(super) fn run(arguments: &Arguments) -> io::Result<Outcome> {
     Ok(if known { Outcome::Good } else { Outcome::No })
 }
 
-fn print_result(out: &mut impl Write, result: &MassResult) -> io::Result<()> {
+pub(super) fn print_result(out: &mut impl Write, result: &MassResult) -> io::Result<()> {
     if let Some(variant) = &result.variant {
         writeln!(out, "variant {variant}")?;
     }

@@ -14,6 +14,7 @@ use clap::{Parser, Subcommand};
 use serde::Serialize;
 
 mod check;
+mod fit;
 mod mass;
 mod publish;
 mod verify;
@@ -38,6 +39,8 @@ enum Command {
     Check(check::Arguments),
     /// Compute mass, centre of gravity and axle shares, with their uncertainty.
     Mass(mass::Arguments),
+    /// Tell whether a vehicle loads, lifts, tows and holds with a crew's equipment.
+    Fit(Box<fit::Arguments>),
     /// Write a release into a library.
     Publish(publish::Arguments),
     /// Open a bundle and look at everything in it.
@@ -49,7 +52,7 @@ enum Command {
 enum Outcome {
     /// Everything is good.
     Good,
-    /// The answer is no: a blocking finding, a refused release, a bundle that does not verify.
+    /// The answer is no: a blocking finding, a verdict of beyond, a refused release, a bundle that does not verify.
     No,
     /// The input or the call could not be used.
     Unusable,
@@ -86,6 +89,7 @@ fn run(command: Command) -> ExitCode {
     let outcome = match command {
         Command::Check(arguments) => check::run(&arguments),
         Command::Mass(arguments) => mass::run(&arguments),
+        Command::Fit(arguments) => fit::run(&arguments),
         Command::Publish(arguments) => publish::run(&arguments),
         Command::Verify(arguments) => verify::run(&arguments),
     };

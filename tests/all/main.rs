@@ -9,6 +9,7 @@
 )]
 
 mod cli;
+mod fit_lifting;
 mod malformed;
 mod mass_outside;
 mod mass_profiles;

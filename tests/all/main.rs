@@ -9,6 +9,7 @@
 )]
 
 mod cli;
+mod fit_figures;
 mod fit_lifting;
 mod malformed;
 mod mass_outside;
@@ -16,3 +17,4 @@ mod mass_profiles;
 mod mutations;
 mod published;
 mod tidy;
+mod tracked;

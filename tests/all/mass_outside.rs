@@ -1,27 +1,15 @@
 //! Mass and centre of gravity against the PyPI package `uncertainties` (`tests/reference/uncertainties_mass.py`):
 //! every value, its standard uncertainty and each input's part in it.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
-use chockstone_mechanics::{
-    mass::*,
-    propagation::{Inputs, Tracked},
-    uncertain::Uncertain,
-};
+use chockstone_mechanics::{mass::*, propagation::Tracked};
 use chockstone_tests::{outside, random::Random, tell};
 use serde_json::{Value, json};
 
+use crate::tracked::{Named, Tally};
+
 mod cases;
-
-/// The largest relative difference that is let pass. Both sides compute in binary64; the rest is rounding, and
-/// the reference differentiates some functions numerically.
-const TOLERANCE: f64 = 1e-7;
-
-/// One case's inputs, by name.
-struct Solver {
-    inputs: Inputs<String>,
-    named: HashMap<String, Tracked>,
-}
 
 /// What was computed for a case.
 struct Solved {
@@ -30,20 +18,13 @@ struct Solved {
     numbers: BTreeMap<String, f64>,
 }
 
-impl Solver {
-    fn new(case: &Value) -> Self {
-        let mut inputs = Inputs::new();
-        let mut named = HashMap::new();
-        for (name, pair) in case["inputs"].as_object().unwrap() {
-            let value = Uncertain::new(pair[0].as_f64().unwrap(), pair[1].as_f64().unwrap());
-            named.insert(name.clone(), inputs.add(name.clone(), value).unwrap());
-        }
-        Self { inputs, named }
-    }
+/// Turns a case's parts into what the program takes.
+struct Solver(Named);
 
+impl Solver {
     fn number(&self, reference: &Value) -> Tracked {
         match reference {
-            Value::String(name) => self.named[name].clone(),
+            Value::String(name) => self.0.get(name),
             other => Tracked::exact(other.as_f64().unwrap()),
         }
     }
@@ -119,7 +100,7 @@ impl Solver {
 impl Solved {
     fn of(case: &Value) -> Self {
         let mut solved = Self {
-            solver: Solver::new(case),
+            solver: Solver(Named::of(case)),
             values: BTreeMap::new(),
             numbers: BTreeMap::new(),
         };
@@ -211,88 +192,37 @@ impl Solved {
     }
 }
 
-/// How many numbers were compared, and the worst of them.
-#[derive(Default)]
-struct Tally {
-    compared: usize,
-    worst: f64,
-    worst_what: String,
-}
-
-impl Tally {
-    fn note(&mut self, what: &str, ours: f64, theirs: f64, scale: f64) {
-        let off = (ours - theirs).abs() / scale.max(1e-12);
-        self.compared += 1;
-        assert!(
-            off <= TOLERANCE,
-            "{what}: {ours}, the reference says {theirs}"
+/// Compares everything that a case gives.
+fn compare(tally: &mut Tally, case: &Value, theirs: &Value) {
+    let name = case["name"].as_str().unwrap();
+    let solved = Solved::of(case);
+    let values = theirs["values"].as_object().unwrap();
+    // Sorted on both sides by serde_json's map.
+    assert!(
+        solved.values.keys().eq(values.keys()),
+        "{name}: other quantities than the reference's"
+    );
+    for (key, value) in &solved.values {
+        tally.compare(
+            &format!("{name}, {key}"),
+            &solved.solver.0,
+            value,
+            &values[key],
         );
-        if off > self.worst {
-            self.worst = off;
-            what.clone_into(&mut self.worst_what);
-        }
     }
-
-    fn compare(&mut self, case: &Value, theirs: &Value) {
-        let name = case["name"].as_str().unwrap();
-        let solved = Solved::of(case);
-        let values = theirs["values"].as_object().unwrap();
-        // Sorted on both sides by serde_json's map.
-        assert!(
-            solved.values.keys().eq(values.keys()),
-            "{name}: other quantities than the reference's"
+    let numbers = theirs["numbers"].as_object().unwrap();
+    assert!(
+        solved.numbers.keys().eq(numbers.keys()),
+        "{name}: other numbers than the reference's"
+    );
+    for (key, number) in &solved.numbers {
+        let theirs = numbers[key].as_f64().unwrap();
+        tally.note(
+            &format!("{name}, {key}"),
+            *number,
+            theirs,
+            theirs.abs().max(1e-3),
         );
-        for (key, value) in &solved.values {
-            self.compare_value(
-                &format!("{name}, {key}"),
-                &solved.solver,
-                value,
-                &values[key],
-            );
-        }
-        let numbers = theirs["numbers"].as_object().unwrap();
-        assert!(
-            solved.numbers.keys().eq(numbers.keys()),
-            "{name}: other numbers than the reference's"
-        );
-        for (key, number) in &solved.numbers {
-            let theirs = numbers[key].as_f64().unwrap();
-            self.note(
-                &format!("{name}, {key}"),
-                *number,
-                theirs,
-                theirs.abs().max(1e-3),
-            );
-        }
-    }
-
-    fn compare_value(&mut self, what: &str, solver: &Solver, ours: &Tracked, theirs: &Value) {
-        let (value, u) = (
-            theirs["value"].as_f64().unwrap(),
-            theirs["u"].as_f64().unwrap(),
-        );
-        // A doubt far below the last digits of its value cannot agree better than those digits.
-        let scale = u.max(value.abs() * 1e-6);
-        self.note(what, ours.value(), value, value.abs().max(u));
-        self.note(&format!("{what}, u"), ours.u(), u, scale);
-        let mut amounts: HashMap<String, f64> = theirs["amounts"]
-            .as_object()
-            .unwrap()
-            .iter()
-            .map(|(name, amount)| (name.clone(), amount.as_f64().unwrap()))
-            .collect();
-        for (label, part) in solver.inputs.contributions(ours) {
-            let theirs = amounts.remove(label).unwrap_or(0.0);
-            self.note(
-                &format!("{what}, part of {label}"),
-                part.amount,
-                theirs,
-                scale,
-            );
-        }
-        for (label, rest) in amounts {
-            self.note(&format!("{what}, part of {label}"), 0.0, rest, scale);
-        }
     }
 }
 
@@ -303,7 +233,7 @@ fn compare_all(cases: &[Value]) -> Option<Tally> {
     assert_eq!(results.len(), cases.len());
     let mut tally = Tally::default();
     for (case, result) in cases.iter().zip(results) {
-        tally.compare(case, result);
+        compare(&mut tally, case, result);
     }
     Some(tally)
 }
@@ -344,7 +274,8 @@ fn a_wrong_formula_would_be_noticed() {
     let place = &mut cases[0]["inputs"]["rear"][0];
     *place = json!(place.as_f64().unwrap() + 0.002);
     let answer = script.ask(&json!({"cases": cases}));
-    let outcome =
-        std::panic::catch_unwind(|| Tally::default().compare(&told[0], &answer["results"][0]));
+    let outcome = std::panic::catch_unwind(|| {
+        compare(&mut Tally::default(), &told[0], &answer["results"][0])
+    });
     assert!(outcome.is_err());
 }

@@ -11,6 +11,7 @@
 mod cli;
 mod fit_figures;
 mod fit_lifting;
+mod fit_securing;
 mod malformed;
 mod mass_outside;
 mod mass_profiles;

@@ -13,7 +13,7 @@ use crate::{
     command::{self, Act, Command, Env},
     diagram::DiagramState,
     pages::{Belongs, Page},
-    panels::{library::LibraryPanel, publish::PublishPanel},
+    panels::{fit::FitPanel, library::LibraryPanel, publish::PublishPanel},
     ports::{Clock, FilePicker},
     preferences::{Preferences, ThemeChoice},
     widgets::entry,
@@ -39,6 +39,7 @@ pub struct App {
     preferences: Preferences,
     library: LibraryPanel,
     publish: PublishPanel,
+    fit: FitPanel,
     diagram: DiagramState,
     /// The variant that the page about mass shows results for.
     variant: Option<String>,
@@ -74,6 +75,7 @@ impl App {
             preferences,
             library: LibraryPanel::default(),
             publish: PublishPanel::default(),
+            fit: FitPanel::default(),
             diagram: DiagramState::default(),
             variant: None,
             dialog: None,
@@ -215,6 +217,7 @@ impl App {
     /// Shows a page. A mark that a finding left is taken away.
     fn show_page(&mut self, page: Page) {
         self.page = page;
+        self.fit.look_again();
         if let Some(file) = &mut self.open {
             file.form.end_focus();
         }

@@ -86,6 +86,7 @@ pub enum Act {
     ToggleFindings,
     ShowLibrary,
     ShowDiagram,
+    ShowFit,
     ShowPublish,
     NextPage,
     PreviousPage,
@@ -179,7 +180,7 @@ const VIEW: Menu = Menu::View;
 const HELP: Menu = Menu::Help;
 
 /// Every act, in the order of the menus.
-pub static ACTS: [ActInfo; 26] = [
+pub static ACTS: [ActInfo; 27] = [
     act(
         Act::NewProfile,
         (FILE, 0),
@@ -290,6 +291,14 @@ pub static ACTS: [ActInfo; 26] = [
         "Diagram",
         "Shows the side view and the plan view.",
         keys(Modifiers::COMMAND, Key::D),
+        with_profile,
+    ),
+    act(
+        Act::ShowFit,
+        (VIEW, 0),
+        "Fit",
+        "Shows whether the vehicle loads, lifts, tows and holds with your equipment.",
+        keys(Modifiers::COMMAND, Key::E),
         with_profile,
     ),
     act(

@@ -22,14 +22,12 @@ type Shown = (&'static str, usize);
 /// `unit_si` is the unit of the report: kg, m, N, rad, m/s, V, or 1 for a share. Another unit is shown as it is.
 pub fn text(value: f64, plus_minus: Option<f64>, unit_si: &str, system: UnitSystem) -> String {
     in_families(value, unit_si, system, |value_in, decimals, symbol| {
+        let Some(half) = plus_minus.map(|half| value_in(half).abs()) else {
+            return join(&number(value_in(value), decimals), symbol);
+        };
+        let decimals = decimals_for(half, decimals);
         let number = number(value_in(value), decimals);
-        match plus_minus {
-            Some(half) => join(
-                &format!("{number} ± {:.decimals$}", value_in(half).abs()),
-                symbol,
-            ),
-            None => join(&number, symbol),
-        }
+        join(&format!("{number} ± {half:.decimals$}"), symbol)
     })
 }
 
@@ -50,7 +48,11 @@ pub fn span(low: f64, high: f64, unit_si: &str, system: UnitSystem) -> String {
         unit_si,
         system,
         |value_in, decimals, symbol| {
-            let ends = [low, high].map(|v| number(value_in(v), decimals));
+            let ends = [low, high].map(value_in);
+            let largest = ends.iter().fold(0.0_f64, |most, v| most.max(v.abs()));
+            // Ends are no sharper than three figures or so.
+            let decimals = if largest >= 100.0 { 0 } else { decimals };
+            let ends = ends.map(|v| number(v, decimals));
             join(&ends.join(" to "), symbol)
         },
     )
@@ -154,6 +156,19 @@ fn shown_in(size: f64, unit_si: &str) -> Option<(Dimension, Shown, Shown)> {
     })
 }
 
+/// How many decimals a ± deserves: fewer where it is large, more where it would be shown as nought.
+fn decimals_for(half: f64, usual: usize) -> usize {
+    let scaled = |decimals: usize| half * 10_f64.powi(i32::try_from(decimals).unwrap_or(0));
+    let mut decimals = usual;
+    while decimals > 0 && scaled(decimals) >= 100.0 {
+        decimals -= 1;
+    }
+    while half > 0.0 && decimals < usual + 2 && scaled(decimals) < 0.5 {
+        decimals += 1;
+    }
+    decimals
+}
+
 /// A number to some decimals, without a sign before nought.
 fn number(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
@@ -196,6 +211,13 @@ mod tests {
         // 1 lb = 0.45359237 kg, 1 in = 25.4 mm (international yard and pound agreement of 1959).
         check(3229.6, Some(4.2), "kg", ["3229.6 ± 4.2 kg", "7120 ± 9 lb"]);
         check(1.5, None, "m", ["1500 mm", "59.06 in"]);
+        check(6240.0, Some(62.4), "kg", ["6240 ± 62 kg", "13757 ± 138 lb"]);
+        check(
+            0.012,
+            Some(0.000_2),
+            "m",
+            ["12.0 ± 0.2 mm", "0.47 ± 0.01 in"],
+        );
         check(0.503, Some(0.001), "1", ["50.3 ± 0.1 %", "50.3 ± 0.1 %"]);
         // 8,000 lbf = 35,585.77 N with the standard acceleration of gravity (3rd CGPM, 1901): arithmetic.
         check(35_585.77, None, "N", ["35.59 kN", "8000 lbf"]);
@@ -221,7 +243,7 @@ mod tests {
         };
         assert_eq!(
             figure(&open, UnitSystem::Si),
-            "812.0 ± 6.0 kg (640.0 to 984.0 kg)"
+            "812.0 ± 6.0 kg (640 to 984 kg)"
         );
     }
 

@@ -6,6 +6,7 @@
 pub enum Page {
     Library,
     Diagram,
+    Fit,
     Identity,
     Variants,
     Dimensions,
@@ -78,7 +79,7 @@ const PROFILE: Belongs = Belongs::Profile;
 const EQUIPMENT: Belongs = Belongs::Equipment;
 
 /// Every page, in the order of the list.
-pub static PAGES: [PageInfo; 26] = [
+pub static PAGES: [PageInfo; 27] = [
     page(
         Page::Library,
         Belongs::Window,
@@ -91,6 +92,13 @@ pub static PAGES: [PageInfo; 26] = [
         PROFILE,
         "Diagram",
         "Side view and plan view, to scale.",
+        &[],
+    ),
+    page(
+        Page::Fit,
+        PROFILE,
+        "Fit",
+        "Whether it loads, lifts, tows and holds with your own equipment.",
         &[],
     ),
     page(

@@ -29,6 +29,7 @@ pub(super) fn carry_out(app: &mut App, context: &Context, act: Act) {
         Act::ToggleFindings => app.preferences.findings_shown ^= true,
         Act::ShowLibrary => app.show_page(Page::Library),
         Act::ShowDiagram => app.show_page(Page::Diagram),
+        Act::ShowFit => app.show_page(Page::Fit),
         Act::ShowPublish => app.show_page(Page::Publish),
         Act::NextPage => step_page(app, 1),
         Act::PreviousPage => step_page(app, -1),

@@ -9,7 +9,7 @@ use crate::{
     diagram::{self, DiagramInput},
     form::{self, FormContext},
     pages::{Page, PageInfo},
-    panels::{mass_summary, publish::PublishInput},
+    panels::{fit::FitInput, mass_summary, publish::PublishInput},
     theme::Tokens,
     widgets::UnitSystem,
 };
@@ -30,6 +30,7 @@ pub(super) fn central_ui(
         match app.page {
             Page::Library => library_ui(ui, app, commands),
             Page::Diagram => diagram_ui(ui, app, findings, commands),
+            Page::Fit => fit_ui(ui, app, commands),
             Page::Publish => publish_ui(ui, app),
             _ => form_page_ui(ui, app, info, findings, commands),
         }
@@ -101,6 +102,27 @@ fn diagram_ui(ui: &mut Ui, app: &mut App, findings: &[Finding], commands: &mut V
         file.form.focus(place);
     }
     commands.extend(output.into_commands());
+}
+
+fn fit_ui(ui: &mut Ui, app: &mut App, commands: &mut Vec<Command>) {
+    let languages = languages(app);
+    let Some(file) = &app.open else {
+        return;
+    };
+    let Some(profile) = file.contents.profile() else {
+        return;
+    };
+    let path = file.path.as_ref().map(|path| path.display().to_string());
+    let input = FitInput {
+        profile,
+        document: file.contents.value(),
+        file: path.as_deref().unwrap_or(profile.id.as_str()),
+        revision: file.contents.revision(),
+        system: app.preferences.units,
+        languages: &languages,
+        folder: app.library.folder(),
+    };
+    commands.extend(app.fit.show(ui, &input));
 }
 
 fn publish_ui(ui: &mut Ui, app: &mut App) {

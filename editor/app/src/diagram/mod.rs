@@ -33,6 +33,8 @@ mod view;
 
 pub use state::{DiagramInput, DiagramOutput, DiagramState, Layers, Placing, Shown, ShownVariant};
 
+pub(crate) use paint::{centre_symbol, dashed, fill, label_font, text_on};
+
 use projection::{Projection, View};
 use scene::Scene;
 use view::Frame;

@@ -1,6 +1,7 @@
 //! Pages and dialogs that stand by themselves: each shows what a function of `rules` or `library` returned and hands
 //! back what a person asked for. None of them changes the document.
 
+pub mod fit;
 pub mod library;
 pub mod mass_summary;
 pub mod new_profile;

@@ -4,6 +4,7 @@ pub mod entry;
 pub mod icon;
 pub mod quantity_edit;
 pub mod severity;
+pub mod verdict;
 
 pub use entry::{Entry, EntryOutcome};
 pub use quantity_edit::{QuantityEdit, QuantityOutcome, UnitSystem};

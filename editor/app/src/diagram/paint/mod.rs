@@ -19,7 +19,8 @@ mod vehicle;
 
 pub(super) use measures::CENTRE;
 pub(super) use points::glyph;
-pub(super) use vehicle::{centre_symbol, motor_symbol, zone_swatch};
+pub(crate) use vehicle::centre_symbol;
+pub(super) use vehicle::{motor_symbol, zone_swatch};
 
 /// The width of the ruler along the left edge.
 pub(in crate::diagram) const RULER_WIDTH: f32 = 46.0;
@@ -109,7 +110,7 @@ impl Canvas<'_> {
 }
 
 /// Fills a polygon, hollow or not.
-pub(in crate::diagram) fn fill(painter: &Painter, corners: &[Pos2], color: Color32) {
+pub(crate) fn fill(painter: &Painter, corners: &[Pos2], color: Color32) {
     let mut mesh = Mesh::default();
     for quad in polygon::trapezoids(corners) {
         let first = u32::try_from(mesh.vertices.len()).unwrap_or(0);
@@ -123,7 +124,7 @@ pub(in crate::diagram) fn fill(painter: &Painter, corners: &[Pos2], color: Color
 }
 
 /// A dashed line round a polygon.
-pub(in crate::diagram) fn dashed(
+pub(crate) fn dashed(
     painter: &Painter,
     corners: &[Pos2],
     stroke: Stroke,
@@ -146,7 +147,7 @@ pub(in crate::diagram) fn box_corners(area: Rect) -> [Pos2; 4] {
 }
 
 /// Small text with a thin halo of the paper's colour, so that it can be read on lines and hatching.
-pub(in crate::diagram) fn text_on(
+pub(crate) fn text_on(
     painter: &Painter,
     (at, align): (Pos2, Align2),
     text: &str,
@@ -165,7 +166,7 @@ pub(in crate::diagram) fn text_on(
 }
 
 /// The font of labels and readings.
-pub(in crate::diagram) fn label_font() -> FontId {
+pub(crate) fn label_font() -> FontId {
     FontId::proportional(11.5)
 }
 

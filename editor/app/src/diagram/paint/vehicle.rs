@@ -85,7 +85,7 @@ pub(in crate::diagram) fn motor_symbol(
 }
 
 /// The mark of the centre of gravity: a circle in quarters, two of them filled, as drawings mark it, over a cross.
-pub(in crate::diagram) fn centre_symbol(painter: &Painter, at: Pos2, palette: &Palette) {
+pub(crate) fn centre_symbol(painter: &Painter, at: Pos2, palette: &Palette) {
     let radius = 6.0;
     let stroke = Stroke::new(1.5, palette.text);
     for arm in [vec2(11.0, 0.0), vec2(0.0, 11.0)] {

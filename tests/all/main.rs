@@ -9,6 +9,8 @@
 )]
 
 mod cli;
+mod fit_calls;
+mod fit_cars;
 mod fit_figures;
 mod fit_lifting;
 mod fit_securing;

@@ -1,7 +1,6 @@
 //! What work on profiles costs, beside the aims and beside two other validators.
 //!
-//! `cargo bench -p chockstone-tests` prints the table. Each figure is the best of several rounds, which says most about
-//! the code and least about what else the machine was doing.
+//! `cargo bench -p chockstone-tests` prints the table.
 
 #![allow(
     clippy::expect_used,
@@ -11,19 +10,18 @@
     reason = "a measurement has nobody to hand an error to"
 )]
 
-use std::{
-    fs,
-    hint::black_box,
-    path::Path,
-    time::{Duration, Instant},
-};
+use std::{fs, path::Path, time::Duration};
 
 use chockstone_rules::check_profile;
 use chockstone_schema::{
     Profile, json_schema,
     read::{Notation, read, read_file, to_canonical, to_value},
 };
-use chockstone_tests::{demo, outside};
+use chockstone_tests::{
+    demo,
+    measure::{best, best_of_three, head, row},
+    outside,
+};
 use rayon::prelude::*;
 use serde_json::{Value, json};
 
@@ -33,8 +31,6 @@ const COPIES: usize = 1000;
 const AIM_ONE: Duration = Duration::from_millis(2);
 /// The aim for a folder of [`COPIES`] profiles.
 const AIM_FOLDER: Duration = Duration::from_secs(2);
-const ROUNDS: usize = 5;
-const ROUND: Duration = Duration::from_millis(200);
 
 fn main() {
     // `cargo test --benches` starts benches as well; measuring unoptimised code would mean nothing.
@@ -54,46 +50,10 @@ fn main() {
         ron.len(),
         json.len()
     );
-    println!("{:<58} {:>12}  {:>8}", "", "measured", "aim");
+    head();
     one_profile(&profile, &ron, &json);
     folder(&largest);
     against_others(&to_value(&profile));
-}
-
-fn row(what: &str, measured: Duration, aim: Option<Duration>) {
-    let aim_text = aim.map_or_else(String::new, |aim| {
-        format!(
-            "{:>8}  {}",
-            in_words(aim),
-            if measured <= aim { "reached" } else { "MISSED" }
-        )
-    });
-    println!("{what:<58} {:>12}  {aim_text}", in_words(measured));
-}
-
-fn in_words(time: Duration) -> String {
-    let seconds = time.as_secs_f64();
-    if seconds < 0.01 {
-        format!("{:.0} µs", seconds * 1e6)
-    } else if seconds < 1.0 {
-        format!("{:.1} ms", seconds * 1e3)
-    } else {
-        format!("{seconds:.2} s")
-    }
-}
-
-/// The time of one call, the best of several rounds of a fifth of a second each.
-fn best<R>(mut work: impl FnMut() -> R) -> Duration {
-    let round = |_| {
-        let started = Instant::now();
-        let mut calls = 0;
-        while calls == 0 || started.elapsed() < ROUND {
-            black_box(work());
-            calls += 1;
-        }
-        started.elapsed() / calls
-    };
-    (0..ROUNDS).map(round).min().unwrap()
 }
 
 fn read_and_check(bytes: &[u8], notation: Notation) -> usize {
@@ -152,18 +112,10 @@ fn folder(profile: &Path) {
     }
     let check =
         |path: &std::path::PathBuf| check_profile(&read_file::<Profile>(path).unwrap()).len();
-    let time = (0..3)
-        .map(|_| {
-            let started = Instant::now();
-            black_box(paths.par_iter().map(check).sum::<usize>());
-            started.elapsed()
-        })
-        .min()
-        .unwrap();
     let threads = rayon::current_num_threads();
     row(
         &format!("a folder of {COPIES} RON files on {threads} threads"),
-        time,
+        best_of_three(|| paths.par_iter().map(check).sum::<usize>()),
         Some(AIM_FOLDER),
     );
 }

@@ -1,5 +1,5 @@
-//! What the tests that cross crates share: the outside references, the program, the demo library, random numbers,
-//! archives written by hand and listings of folders.
+//! What the tests that cross crates share: the outside references, the program, the demo library, measuring, random
+//! numbers, archives written by hand and listings of folders.
 //!
 //! Everything here panics with a sentence when it cannot do its work: a test has nobody to hand an error to.
 
@@ -19,6 +19,7 @@ use std::{
 
 pub mod demo;
 pub mod listing;
+pub mod measure;
 pub mod outside;
 pub mod program;
 pub mod random;

@@ -12,7 +12,11 @@ use chockstone_mechanics::{
     propagation::{Inputs, Tracked},
     uncertain::Uncertain,
 };
-use chockstone_schema::{Profile, Sourced, quantity::Kind, report::MassResult};
+use chockstone_schema::{
+    Profile, Sourced,
+    quantity::{Dimension, Kind},
+    report::MassResult,
+};
 
 use crate::view::{At, View};
 
@@ -125,7 +129,7 @@ impl Computed {
 
     /// Registers a value with its doubt; `None` when it is no number, which reading a file rules out.
     pub(crate) fn sourced<K: Kind>(&mut self, at: &At<'_, Sourced<K>>) -> Option<Tracked> {
-        self.known_value(&at.place, K::SI_UNIT, at.si(), at.doubt())
+        self.known_value(&at.place, si_unit(K::DIMENSION), at.si(), at.doubt())
     }
 
     /// Registers the value of a field, or finds it where it was registered before.
@@ -269,6 +273,26 @@ impl Computed {
                 self.combined(&of_axle)
             })
             .collect()
+    }
+}
+
+/// The unit of a value that `si()` returns, which is not always the one that people are shown.
+pub(crate) fn si_unit(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::Length => "m",
+        Dimension::Mass => "kg",
+        Dimension::Load => "N",
+        Dimension::Angle => "rad",
+        Dimension::Voltage => "V",
+        Dimension::Energy => "J",
+        Dimension::Duration => "s",
+        Dimension::Speed => "m/s",
+        Dimension::Temperature => "K",
+        Dimension::Share => "1",
+        Dimension::Pressure => "Pa",
+        Dimension::Power => "W",
+        Dimension::Torque => "N m",
+        Dimension::Volume => "m³",
     }
 }
 

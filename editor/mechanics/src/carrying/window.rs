@@ -160,7 +160,8 @@ impl Margin {
     fn roots(self) -> Vec<f64> {
         let Self { a, b, va, c, vb } = self;
         if va == 0.0 && vb == 0.0 {
-            return if b == 0.0 { vec![] } else { vec![-a / b] };
+            // Adding zero makes a negative zero plain.
+            return if b == 0.0 { vec![] } else { vec![0.0 - a / b] };
         }
         let k2 = COVERAGE_FACTOR * COVERAGE_FACTOR;
         let (q2, q1, q0) = (b * b - k2 * vb, a * b - k2 * c, a * a - k2 * va);

@@ -18,7 +18,7 @@ use chockstone_schema::{
 use super::Vehicle;
 use crate::{
     checks::references::Rest,
-    mass::Computed,
+    mass::{Computed, si_unit},
     view::{At, View},
 };
 
@@ -103,7 +103,7 @@ impl<'a> Job<'a> {
         let value = field.ok_or_else(|| missing(what, &place))?;
         self.number(
             &place,
-            K::SI_UNIT,
+            si_unit(K::DIMENSION),
             value.si(),
             value.plus_minus_si().unwrap_or(0.0),
         )

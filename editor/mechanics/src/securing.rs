@@ -18,7 +18,7 @@
 //! | function | answers |
 //! | --- | --- |
 //! | [`BalanceRules`] | how hard each direction is pulled, and against what it is held |
-//! | [`holding`] | what a set of legs holds in a direction, and its weakest leg |
+//! | [`holding`], [`leg_forces`] | what a set of legs holds in a direction, and what each carries |
 //! | [`CountingRules`], [`aggregate`] | the aggregate working load limit and its half of the weight |
 //! | [`weakest_part`] | the limit of strap, tensioner, point and anchor together |
 //! | [`MinimumRules`], [`minimum_by_length`] | how many tie-downs there must be |
@@ -56,7 +56,7 @@ pub use lashing::{
     FrictionLashing, FrictionLashingRules, Tilting, friction_lashing_force, friction_lashings,
     stands_by_itself,
 };
-pub use layout::{DIRECT_FRICTION_SHARE, Holding, Leg, LegUse, holding};
+pub use layout::{DIRECT_FRICTION_SHARE, Holding, Leg, LegUse, holding, leg_forces, plain_shares};
 pub use minimum::{
     LIGHT_VEHICLE_LIMIT, MinimumRules, SectionMinimum, VehicleSection, minimum_by_length,
 };

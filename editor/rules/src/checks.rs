@@ -8,7 +8,7 @@ use crate::{
 };
 
 pub(crate) mod references;
-mod rules;
+pub(crate) mod rules;
 pub(crate) mod words;
 
 #[cfg(test)]

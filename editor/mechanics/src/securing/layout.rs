@@ -90,10 +90,7 @@ pub fn holding(
     let Some(needed) = rules.needed(mass, direction)? else {
         return Ok(None);
     };
-    let counted = match rules.held_against() {
-        Held::LashingCapacity => friction * DIRECT_FRICTION_SHARE,
-        Held::WorkingLoadLimit | Held::BreakingStrength => Tracked::exact(0.0),
-    };
+    let counted = counted_friction(rules, friction);
     let pulls = legs
         .iter()
         .enumerate()
@@ -169,6 +166,84 @@ fn pull_of(
         strain: &along / &length,
         gives: finite(along + pressed, place)?,
     }))
+}
+
+/// Computes the force in each leg, newtons, when the legs share what is needed by stretching together.
+///
+/// The model is that of [`Holding::weakest`]; legs that the movement does not stretch, and all of them
+/// where friction alone holds, carry nothing. `None` where the rule set asks for nothing.
+///
+/// # Errors
+/// As [`holding`].
+pub fn leg_forces(
+    mass: &Tracked,
+    legs: &[Leg],
+    direction: Direction,
+    rules: BalanceRules,
+    friction: &Tracked,
+) -> Result<Option<Vec<Tracked>>, SecuringError> {
+    check_range(friction, Quantity::Friction, 0.0, 1.0)?;
+    let Some(needed) = rules.needed(mass, direction)? else {
+        return Ok(None);
+    };
+    let counted = counted_friction(rules, friction);
+    let rest = needed - &counted * mass * STANDARD_GRAVITY;
+    let stretched = legs
+        .iter()
+        .enumerate()
+        .map(|(index, leg)| pull_of(index, leg, direction, &counted))
+        .collect::<Result<Vec<_>, _>>()?;
+    let stiffness = stretched
+        .iter()
+        .zip(legs)
+        .filter_map(|(pull, leg)| pull.as_ref().map(|p| &p.strain * &p.gives * &leg.limit))
+        .fold(Tracked::exact(0.0), |sum, part| sum + part);
+    let force = |(pull, leg): (&Option<LegPull>, &Leg)| match pull {
+        Some(pull) if rest.value() > 0.0 => finite(
+            &rest * &pull.strain * &leg.limit / &stiffness,
+            Quantity::Capacity,
+        ),
+        _ => Ok(Tracked::exact(0.0)),
+    };
+    stretched
+        .iter()
+        .zip(legs)
+        .map(force)
+        .collect::<Result<Vec<_>, _>>()
+        .map(Some)
+}
+
+/// Returns what a leg gives of its limit in each of [`Direction::ALL`], from plain places; for searches.
+///
+/// `friction` is the factor that counts beside direct lashings, zero where the rule set knows none.
+/// `None` for a leg without length or with places that are not finite.
+pub fn plain_shares(from: [f64; 3], to: [f64; 3], friction: f64) -> Option<[f64; 5]> {
+    let [fx, fy, fz] = from;
+    let [tx, ty, tz] = to;
+    let way = [tx - fx, ty - fy, tz - fz];
+    let [x, y, z] = way;
+    let length = x.hypot(y).hypot(z);
+    if !length.is_finite() || length <= 0.0 {
+        return None;
+    }
+    Some(Direction::ALL.map(|direction| {
+        let (axis, sign) = direction.axis_and_sign();
+        let along = -sign * way.get(axis).copied().unwrap_or(0.0) / length;
+        let pressed = if direction == Direction::Up {
+            0.0
+        } else {
+            friction * (-z / length).max(0.0)
+        };
+        if along > 0.0 { along + pressed } else { 0.0 }
+    }))
+}
+
+/// The friction factor that a rule set counts.
+fn counted_friction(rules: BalanceRules, friction: &Tracked) -> Tracked {
+    match rules.held_against() {
+        Held::LashingCapacity => friction * DIRECT_FRICTION_SHARE,
+        Held::WorkingLoadLimit | Held::BreakingStrength => Tracked::exact(0.0),
+    }
 }
 
 /// Shares the need among the legs that stretch, and returns the one that it uses most.
@@ -345,6 +420,46 @@ mod tests {
             .weakest,
             None
         );
+    }
+
+    #[test]
+    fn the_forces_of_the_legs_add_up_to_the_need() {
+        let legs = [
+            leg([0.0, -0.5, 0.3], [1.0, -0.9, 0.0], 2000.0),
+            leg([0.0, 0.5, 0.3], [1.7, 0.4, 0.0], 3000.0),
+            leg([0.0, 0.5, 0.3], [-1.7, 0.4, 0.0], 3000.0),
+        ];
+        let (mass, friction) = (exact(1500.0), exact(0.2));
+        for rules in BalanceRules::ALL {
+            let held = holding(&mass, &legs, Direction::Forward, rules, &friction);
+            let held = held.unwrap().unwrap();
+            let forces = leg_forces(&mass, &legs, Direction::Forward, rules, &friction);
+            let forces = forces.unwrap().unwrap();
+            let along = forces.iter().zip(&held.shares);
+            let sum: f64 = along.map(|(force, share)| force.value() * share).sum();
+            close(sum, held.needed.value() - held.friction.value(), 1e-6);
+            let weakest = held.weakest.unwrap();
+            let used = forces[weakest.leg].value() / legs[weakest.leg].limit.value();
+            close(weakest.share.value(), used, 1e-9);
+            close(forces[2].value(), 0.0, 0.0);
+        }
+    }
+
+    #[test]
+    fn plain_shares_are_those_of_the_legs() {
+        let (from, to) = ([0.1, -0.5, 0.3], [1.0, 0.2, 0.05]);
+        let legs = [leg(from, to, 1.0)];
+        let plain = plain_shares(from, to, 0.3 * DIRECT_FRICTION_SHARE).unwrap();
+        for (direction, plain) in Direction::ALL.into_iter().zip(plain) {
+            let rules = BalanceRules::En12195;
+            let held = holding(&exact(1.0), &legs, direction, rules, &exact(0.3));
+            if let Some(held) = held.unwrap() {
+                close(held.shares[0], plain, 1e-12);
+            }
+        }
+        close(plain[4], 0.25 / 0.9f64.hypot(0.7).hypot(0.25), 1e-12);
+        assert_eq!(plain_shares(from, from, 0.0), None);
+        assert_eq!(plain_shares(from, [f64::NAN; 3], 0.0), None);
     }
 
     #[test]

@@ -14,7 +14,7 @@ mod centre_place;
 mod curb_mass_and_gvwr;
 mod damaged_cells_clause;
 mod debts;
-mod equipment_gloves;
+pub(crate) mod equipment_gloves;
 mod equipment_ratings;
 mod equipment_sources;
 mod few_disconnects;

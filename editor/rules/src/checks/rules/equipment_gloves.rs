@@ -158,7 +158,7 @@ fn unknown(ctx: &EquipmentContext<'_>, found: &mut Findings) {
 }
 
 /// The highest voltages of a class: alternating, direct.
-pub(super) fn limits(class: GloveClass) -> (u32, u32) {
+pub(crate) fn limits(class: GloveClass) -> (u32, u32) {
     match class {
         GloveClass::Class00 => (500, 750),
         GloveClass::Class0 => (1_000, 1_500),

@@ -1,0 +1,294 @@
+//! Tying down the sound vehicle, by hand, by proposal and with what is missing.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    reason = "a panic is a failed test"
+)]
+
+use chockstone_mechanics::STANDARD_GRAVITY;
+use chockstone_schema::{
+    Equipment, Profile,
+    model::point::PointUse,
+    read::{Notation, read},
+    report::{
+        BalanceRules, Facing, FitChoices, FitReport, FitTopic, Judged, NumberRules, Side,
+        TieDownChoice, Verdict,
+    },
+};
+
+use crate::{fit::Vehicle, testing};
+
+/// The sound carrier with four pairs of anchors, and its wheel straps replaced by others.
+fn carrier(straps: &str) -> Equipment {
+    let mut carrier = testing::sound_equipment();
+    let text = format!(
+        r#"(
+            format: "1.0", id: "yard", language: "en", name: {{"en": "Anchors and straps"}},
+            deck: (anchors: [
+                (id: "a", x: (0.2, "m"), y: (1.0, "m"), z: (0, "m"), mirrored: true, working_load_limit: (value: (24, "kN"))),
+                (id: "b", x: (2.2, "m"), y: (1.0, "m"), z: (0, "m"), mirrored: true, working_load_limit: (value: (24, "kN"))),
+                (id: "c", x: (4.2, "m"), y: (1.0, "m"), z: (0, "m"), mirrored: true, working_load_limit: (value: (24, "kN"))),
+                (id: "d", x: (6.2, "m"), y: (1.0, "m"), z: (0, "m"), mirrored: true, working_load_limit: (value: (24, "kN"))),
+            ]),
+            {straps}
+        )"#
+    );
+    let other: Equipment = read("yard", text.as_bytes(), Notation::Ron).unwrap();
+    carrier.deck.as_mut().unwrap().anchors = other.deck.unwrap().anchors;
+    carrier.straps = other.straps;
+    carrier.chains = other.chains;
+    carrier
+}
+
+const DIRECT: &str = r#"straps: (count: 4, kind: direct, working_load_limit: (value: (20, "kN")), length: (value: (8, "ft")), fittings: [t_hook]),"#;
+const WHEEL: &str = r#"straps: (count: 8, kind: wheel, working_load_limit: (value: (15, "kN")), length: (value: (14, "ft"))),"#;
+
+/// The vehicle stands so that its front axle is 1.65 m behind the deck's front edge.
+fn choices() -> FitChoices {
+    FitChoices {
+        placement: Some(0.8),
+        ..FitChoices::default()
+    }
+}
+
+fn fit(profile: &Profile, carrier: &Equipment, choices: &FitChoices) -> FitReport {
+    let report = Vehicle::new(profile, None).fit(&[carrier], &[], choices);
+    assert_eq!(report.securing.len(), 1);
+    report
+}
+
+#[track_caller]
+fn row<'r>(report: &'r FitReport, name: &str) -> &'r Judged {
+    report.securing[0]
+        .rows
+        .iter()
+        .find(|row| row.name == name)
+        .unwrap()
+}
+
+#[track_caller]
+fn close(actual: f64, expected: f64) {
+    assert!(
+        (actual / expected - 1.0).abs() < 1e-6,
+        "{actual} is not {expected}"
+    );
+}
+
+fn tie(from: &str, side: Side, to: &str) -> TieDownChoice {
+    TieDownChoice {
+        from: from.to_owned(),
+        from_side: side,
+        to: to.to_owned(),
+        to_side: side,
+        with: "sound-carrier".to_owned(),
+    }
+}
+
+/// Slots at 300 and 3,500 mm behind the front axle, 500 mm out, 260 mm up; the front axle at 1.65 m on the deck: 1.95 m
+/// and 5.15 m. Anchors at 0.2 and 6.2 m, 1 m out. Points of 10 kN govern. Vectors by hand, arithmetic.
+#[test]
+fn four_direct_straps_hold_what_their_vectors_say() {
+    let mut with_ties = choices();
+    for side in [Side::Left, Side::Right] {
+        with_ties.tie_downs.push(tie("slot", side, "a"));
+        with_ties.tie_downs.push(tie("slot-rear", side, "d"));
+    }
+    let report = fit(&testing::sound_profile(), &carrier(DIRECT), &with_ties);
+    let result = &report.securing[0];
+    assert!(!result.proposed);
+    assert_eq!(result.legs.len(), 4);
+    let capacity = |name| row(&report, name).figure.as_ref().unwrap().value;
+    let length = |along: f64| along.hypot(0.5).hypot(0.26);
+    close(capacity("held-rearward"), 20_000.0 * 1.75 / length(1.75));
+    close(capacity("held-forward"), 20_000.0 * 1.05 / length(1.05));
+    let sideways = 10_000.0 * (0.5 / length(1.75) + 0.5 / length(1.05));
+    close(capacity("held-left"), sideways);
+    close(capacity("held-right"), sideways);
+    close(capacity("aggregate"), 20_000.0);
+    let needed = |name| row(&report, name).limit.as_ref().unwrap().at_least.unwrap();
+    close(needed("held-forward"), 0.435 * 2100.0 * STANDARD_GRAVITY);
+    close(needed("aggregate"), 0.5 * 2100.0 * STANDARD_GRAVITY);
+    assert!(
+        result
+            .legs
+            .iter()
+            .all(|leg| leg.weakest_part.starts_with("/points/"))
+    );
+    assert!(result.legs.iter().any(|leg| leg.weakest));
+}
+
+#[test]
+fn the_proposal_keeps_every_limit_of_the_rule_sets() {
+    let report = fit(&testing::sound_profile(), &carrier(DIRECT), &choices());
+    let result = &report.securing[0];
+    assert!(result.proposed, "{}", result.answer);
+    assert_eq!(result.legs.len(), 4, "{}", result.answer);
+    for row in &result.rows {
+        assert_ne!(row.verdict, Some(Verdict::Beyond), "{}", row.label);
+    }
+    let topic = report.topics.iter().find(|t| t.topic == FitTopic::Securing);
+    assert_eq!(topic.unwrap().verdict, result.verdict);
+}
+
+#[test]
+fn straps_over_the_tyres_make_eight_legs() {
+    let mut profile = testing::sound_profile();
+    for point in &mut profile.points {
+        point.uses.retain(|one| *one != PointUse::TieDown);
+    }
+    let report = fit(&profile, &carrier(WHEEL), &choices());
+    let result = &report.securing[0];
+    assert_eq!(result.legs.len(), 8, "{}", result.answer);
+    assert!(
+        result
+            .legs
+            .iter()
+            .all(|leg| leg.from == "front" || leg.from == "rear")
+    );
+    let count = row(&report, "number").figure.as_ref().unwrap().value;
+    close(count, 4.0);
+    let sum = row(&report, "aggregate").figure.as_ref().unwrap().value;
+    close(sum, 4.0 * 0.5 * 15_000.0);
+    for leg in &result.legs {
+        assert!(leg.from_place[2] > 0.32, "leaves the tyre above its centre");
+    }
+}
+
+/// The same way round or not, the truck's forward is forward.
+#[test]
+fn a_vehicle_that_stands_tail_first_is_held_by_the_mirrored_layout() {
+    let tail = FitChoices {
+        facing: Facing::TailFirst,
+        ..choices()
+    };
+    let report = fit(&testing::sound_profile(), &carrier(DIRECT), &tail);
+    let result = &report.securing[0];
+    let rear = result
+        .legs
+        .iter()
+        .find(|leg| leg.from == "slot-rear")
+        .unwrap();
+    // The rearmost place stands foremost: 0.8 + 3.95 - 3.5 m.
+    close(rear.from_place[0], 1.25);
+    let right = result
+        .legs
+        .iter()
+        .find(|leg| leg.from == "slot-rear" && leg.from_side == Side::Right)
+        .unwrap();
+    assert!(right.from_place[1] < 0.0, "its right is the deck's left");
+}
+
+#[test]
+fn weak_straps_fail_and_the_answer_says_in_what() {
+    let weak = carrier(
+        r#"straps: (count: 4, kind: direct, working_load_limit: (value: (1, "kN")), fittings: [t_hook]),"#,
+    );
+    let report = fit(&testing::sound_profile(), &weak, &choices());
+    let result = &report.securing[0];
+    assert!(result.legs.is_empty());
+    assert_eq!(result.verdict, Verdict::Beyond);
+    assert!(result.answer.contains("No set"), "{}", result.answer);
+    assert!(
+        result.answer.contains("For forward, at most"),
+        "{}",
+        result.answer
+    );
+}
+
+#[test]
+fn fittings_that_do_not_match_are_not_used() {
+    let hooks = carrier(
+        r#"straps: (count: 4, kind: direct, working_load_limit: (value: (20, "kN")), fittings: [grab_hook]),"#,
+    );
+    let report = fit(&testing::sound_profile(), &hooks, &choices());
+    assert!(report.securing[0].legs.is_empty());
+}
+
+/// Tables to 49 CFR 393.108, second-hand: unmarked webbing of 2 in counts 2,000 lb.
+#[test]
+fn straps_without_a_marking_have_the_default_limit() {
+    let unmarked = carrier(
+        r#"straps: (count: 4, kind: direct, width: (value: (2, "in")), fittings: [t_hook]),"#,
+    );
+    let report = fit(&testing::sound_profile(), &unmarked, &choices());
+    let leg = &report.securing[0].legs[0];
+    let limit = leg.limit.figure.as_ref().unwrap();
+    close(limit.value, 2000.0 * 0.453_592_37 * STANDARD_GRAVITY);
+    assert!(limit.inputs[0].input.contains("393.108"));
+}
+
+#[test]
+fn long_haul_points_are_left_out_and_told() {
+    let mut profile = testing::sound_profile();
+    for point in &mut profile.points {
+        for one in &mut point.uses {
+            if *one == PointUse::TieDown {
+                *one = PointUse::TieDownLongHaul;
+            }
+        }
+    }
+    let report = fit(&profile, &carrier(DIRECT), &choices());
+    let answer = &report.securing[0].answer;
+    assert!(answer.contains("long-haul transporters only"), "{answer}");
+    assert!(report.securing[0].legs.is_empty());
+}
+
+#[test]
+fn a_point_without_a_rating_is_not_known_in_a_chosen_layout() {
+    let mut profile = testing::sound_profile();
+    for point in &mut profile.points {
+        if point.id.as_str() == "slot" {
+            point.rating = None;
+        }
+    }
+    let mut with_ties = choices();
+    for side in [Side::Left, Side::Right] {
+        with_ties.tie_downs.push(tie("slot", side, "a"));
+        with_ties.tie_downs.push(tie("slot-rear", side, "d"));
+    }
+    let report = fit(&profile, &carrier(DIRECT), &with_ties);
+    let forward = row(&report, "held-forward");
+    assert_eq!(forward.verdict, Some(Verdict::NotKnown));
+    assert!(forward.not_known[0].contains("/rating"));
+}
+
+#[test]
+fn what_was_chosen_but_is_not_there_is_told() {
+    let mut with_ties = choices();
+    with_ties.tie_downs.push(tie("nowhere", Side::Left, "a"));
+    let report = fit(&testing::sound_profile(), &carrier(DIRECT), &with_ties);
+    assert!(report.securing[0].answer.contains("nowhere"));
+    assert_eq!(report.securing[0].verdict, Verdict::Beyond);
+}
+
+#[test]
+fn rule_sets_change_what_is_needed() {
+    let needed = |balance, name: &str| {
+        let mut choices = choices();
+        choices.rules.balance = balance;
+        choices.rules.number = NumberRules::UsRegulation;
+        for side in [Side::Left, Side::Right] {
+            choices.tie_downs.push(tie("slot", side, "a"));
+        }
+        let report = fit(&testing::sound_profile(), &carrier(DIRECT), &choices);
+        let row = row(&report, name).clone();
+        row.limit.unwrap().at_least.unwrap() / (2100.0 * STANDARD_GRAVITY)
+    };
+    close(needed(BalanceRules::Quebec, "held-forward"), 0.8);
+    close(needed(BalanceRules::En12195, "held-left"), 0.5);
+    close(needed(BalanceRules::UsRegulation, "breaking-forward"), 0.8);
+    close(needed(BalanceRules::UsRegulation, "held-up"), 0.2);
+}
+
+#[test]
+fn without_straps_or_deck_there_is_no_answer() {
+    let profile = testing::sound_profile();
+    let bare = carrier("");
+    let report = Vehicle::new(&profile, None).fit(&[&bare], &[], &choices());
+    assert!(report.securing.is_empty());
+    let mut no_deck = carrier(DIRECT);
+    no_deck.deck = None;
+    let report = Vehicle::new(&profile, None).fit(&[&no_deck], &[], &choices());
+    assert!(report.securing.is_empty());
+}

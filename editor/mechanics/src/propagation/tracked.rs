@@ -84,10 +84,12 @@ impl Tracked {
 
     /// Returns the square of the standard uncertainty.
     pub fn variance(&self) -> f64 {
+        // The sum over nothing is -0.0, which would print as "-0".
         self.terms
             .iter()
             .map(|term| term.amount * term.amount)
-            .sum()
+            .sum::<f64>()
+            + 0.0
     }
 
     /// Returns value and standard uncertainty, forgetting where they came from.
@@ -142,6 +144,18 @@ impl Tracked {
             .fold(Self::exact(0.0), |sum, (factor, part)| {
                 sum.joined(sum.value + factor * part.value, 1.0, part, factor)
             })
+    }
+
+    /// Returns a number that was computed by other means, from its value and its derivative by each
+    /// number that it depends on.
+    ///
+    /// For results of a search or a solver, whose derivatives are known although no formula is.
+    pub fn from_partials<'a>(
+        value: f64,
+        partials: impl IntoIterator<Item = (f64, &'a Self)>,
+    ) -> Self {
+        let sum = Self::weighted_sum(partials);
+        Self { value, ..sum }
     }
 
     /// Adds up numbers.
@@ -215,4 +229,23 @@ fn merge<'a>(
         let amount = |term: Option<Term>| term.map_or(0.0, |term| term.amount);
         Some((next, amount(mine), amount(theirs)))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+    use super::super::Inputs;
+    use super::*;
+
+    #[test]
+    fn partial_derivatives_give_what_the_formula_gives() {
+        let mut inputs = Inputs::new();
+        let mut input = |value, u| inputs.add((), Uncertain::new(value, u)).unwrap();
+        let (a, b) = (input(3.0, 0.1), input(5.0, 0.2));
+        let product = &a * &b;
+        let made = Tracked::from_partials(15.0, [(5.0, &a), (1.0, &b), (2.0, &b)]);
+        assert!((made.value() - product.value()).abs() < 1e-15);
+        assert!((&made - &product).u() < 1e-15);
+    }
 }

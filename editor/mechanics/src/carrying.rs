@@ -27,6 +27,33 @@
 //! Level ground, a deck that does not shift, one rear axle or a tandem that shares its load evenly and
 //! counts as one support at its middle (NAVEDTRA 14233, ch. 4; read). Axles on separate springs are
 //! statically indeterminate: [`spring_loads`] computes them for a named set of springs.
+//!
+//! # Example
+//! ```
+//! use chockstone_mechanics::carrying::{Chassis, Deck, Placements, Rating, Vehicle, WayRound};
+//! use chockstone_mechanics::propagation::Tracked;
+//!
+//! let known = |value: f64| Some(Tracked::exact(value));
+//! let chassis = Chassis {
+//!     wheelbase: known(4.8), front_empty: known(2900.0), rear_empty: known(3800.0),
+//!     front_rating: known(3900.0), rear_rating: known(6200.0), gross_rating: known(10_000.0),
+//!     steering_share: known(0.5),
+//! };
+//! let deck = Deck {
+//!     front_edge: known(1.9), length: known(6.1), overhang_allowed: known(0.9), capacity: known(5400.0),
+//! };
+//! let car = Vehicle {
+//!     mass: Tracked::exact(2400.0), centre: Tracked::exact(1.4), wheelbase: Tracked::exact(2.9),
+//!     front: Tracked::exact(-0.9), rear: Tracked::exact(4.0),
+//! };
+//! let standing = car.standing(WayRound::NoseFirst)?;
+//! let window = Placements::new(&chassis, &deck, &standing, &[])?.window().expect("it is open");
+//! // 3800 + 2400 · (1.9 + s + 2.3) / 4.8 reaches the rear rating of 6200 kg at s = 0.6 m.
+//! let last = window.last.expect("the deck ends somewhere");
+//! assert_eq!(last.rating, Rating::RearAxle);
+//! assert!((last.place.value - 0.6).abs() < 1e-12);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod axles;
 mod chassis;

@@ -35,6 +35,28 @@
 //! # Valid for
 //! Standing still or driving steadily on level ground. Braking, bumps and a lift that is longer than its
 //! rating's reach are not in it.
+//!
+//! # Example
+//! ```
+//! use chockstone_mechanics::carrying::Chassis;
+//! use chockstone_mechanics::propagation::Tracked;
+//! use chockstone_mechanics::towing::{LiftLimit, Wrecker};
+//!
+//! let known = |value: f64| Some(Tracked::exact(value));
+//! let wrecker = Wrecker {
+//!     chassis: Chassis {
+//!         wheelbase: known(3.2), front_empty: known(2000.0), rear_empty: known(2400.0),
+//!         steering_share: known(0.5), ..Chassis::default()
+//!     },
+//!     reach: known(1.6),
+//!     ..Wrecker::default()
+//! };
+//! // Half of the front axle's load may go: (1 − 0.5) · 2000 · 3.2 / 1.6.
+//! let limits = wrecker.greatest_lift()?;
+//! let (limit, most) = limits.strictest().expect("steering is known");
+//! assert_eq!((limit, most.value()), (LiftLimit::Steering, 2000.0));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod dolly;
 mod error;

@@ -34,9 +34,16 @@ pub(crate) fn fit(job: &mut Job<'_>) -> Vec<TowingResult> {
     for wrecker in wreckers {
         let lift = Lift::of(job, wrecker);
         for end in [VehicleEnd::Front, VehicleEnd::Rear] {
-            results.push(result(job, wrecker, &lift, &towed, end, None));
-            for &set in &sets {
-                results.push(result(job, wrecker, &lift, &towed, end, Some(set)));
+            let tow = rows::Tow {
+                wrecker,
+                lift: &lift,
+                towed: &towed,
+                end,
+            };
+            let shared = rows::shared(job, &tow);
+            let none = std::iter::once(None);
+            for set in none.chain(sets.iter().copied().map(Some)) {
+                results.push(result(job, &tow, &shared, set));
             }
         }
     }
@@ -62,23 +69,16 @@ pub(in crate::fit) fn rows_of_dollies(
 
 fn result(
     job: &mut Job<'_>,
-    wrecker: Gear<'_>,
-    lift: &Lift,
-    towed: &Towed,
-    end: VehicleEnd,
+    tow: &rows::Tow<'_>,
+    shared: &[Judged],
     set: Option<Gear<'_>>,
 ) -> TowingResult {
+    let rows::Tow { wrecker, end, .. } = *tow;
     let title = title(wrecker, end, set);
     let method = method(end, set.is_some());
     let axles = turning::axles(job, &title, end, method);
-    let tow = rows::Tow {
-        wrecker,
-        lift,
-        towed,
-        end,
-        set,
-    };
-    let mut rows = rows::rows(job, &tow);
+    let mut rows = shared.to_vec();
+    rows.extend(rows::of_other_wheels(job, tow, set));
     rows.extend(axles.ban);
     let speed_of_set = set
         .and_then(|set| set.equipment.dollies.as_ref()?.max_speed.as_ref())

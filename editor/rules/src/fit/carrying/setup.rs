@@ -414,7 +414,12 @@ fn neighbour(job: &mut Job<'_>, also: &AlsoCarried, middle: f64) -> Result<Neigh
         .standing(way(also.facing))
         .map_err(Problem::Impossible)?;
     let mut input = |what: &str, unit, number: &Tracked, from: f64| {
-        let place = format!("{what} of {id}, {}", super::words_for(also.facing));
+        // The place on the deck is part of the name: the same model may stand there twice.
+        let place = format!(
+            "{what} of {id}, {}, placed at {} m",
+            super::words_for(also.facing),
+            also.placement
+        );
         job.number(&place, unit, from + number.value(), 2.0 * number.u())
             .map_err(Problem::Missing)
     };

@@ -333,10 +333,35 @@ fn another_vehicle_on_the_deck_adds_its_weight_and_takes_its_room() {
         row(&close.carrying[0], "room-beside").verdict,
         Some(Verdict::Beyond)
     );
+    choices.placement = Some(6.0);
+    choices.also.push(AlsoCarried {
+        placement: 11.0,
+        ..choices.also[0].clone()
+    });
+    let three = vehicle.fit(&[&carrier], &others, &choices);
+    assert!((gross(&three) - gross(&alone) - 2.0 * 2100.0).abs() < 1e-6);
+    let rear = |report: &FitReport| {
+        row(&report.carrying[0], "rear-axle")
+            .figure
+            .clone()
+            .unwrap()
+            .value
+    };
+    let wheelbase = 217.0 * 0.0254;
+    let second = 2100.0 * (76.0 * 0.0254 + 11.0 + centre_of_sound_vehicle()) / wheelbase;
+    assert!((rear(&three) - rear(&both) - second).abs() < 1e-6);
     choices.also[0].profile = "unheard-of".to_owned();
     let lost = vehicle.fit(&[&carrier], &others, &choices);
     let rear = row(&lost.carrying[0], "rear-axle");
     assert!(rear.not_known[0].contains("unheard-of is not among the profiles given"));
+}
+
+/// How far the sound vehicle's centre of gravity lies behind its foremost place, metres.
+fn centre_of_sound_vehicle() -> f64 {
+    let profile = testing::sound_profile();
+    let vehicle = Vehicle::new(&profile, None);
+    let overhang = profile.dimensions.front_overhang.as_ref().unwrap().si();
+    overhang + vehicle.computed.x.as_ref().unwrap().value()
 }
 
 /// Common practice, no source.

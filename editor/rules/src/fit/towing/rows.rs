@@ -32,24 +32,35 @@ const STEERING: Rest = (
     Trust::Practice,
 );
 
-/// One way of towing.
+/// One wrecker at one end of the vehicle.
 pub(super) struct Tow<'t> {
     pub(super) wrecker: Gear<'t>,
     pub(super) lift: &'t Lift,
     pub(super) towed: &'t Towed,
     pub(super) end: VehicleEnd,
-    pub(super) set: Option<Gear<'t>>,
 }
 
-/// All rows of one way.
-pub(super) fn rows(job: &mut Job<'_>, tow: &Tow<'_>) -> Vec<Judged> {
+/// The rows that do not depend on what the other wheels stand on.
+pub(super) fn shared(job: &mut Job<'_>, tow: &Tow<'_>) -> Vec<Judged> {
     let (lift, down) = level(tow);
-    let (lifted, lifted_down) = lifted(job, tow);
-    let mut rows = lift_rows(job, tow, &lift, &lifted);
+    let mut rows = lift_rows(job, tow, &lift);
     rows.extend(fit_rows(job, tow));
     let loads = wrecker_loads(tow, &lift);
     rows.extend(wrecker_rows(job, tow, &loads));
-    match tow.set {
+    rows.extend(legal::bridge(job, tow, &loads, &down));
+    rows
+}
+
+/// The rows of the other wheels on the ground, or on a set of dollies, and of the whole.
+pub(super) fn of_other_wheels(
+    job: &mut Job<'_>,
+    tow: &Tow<'_>,
+    set: Option<Gear<'_>>,
+) -> Vec<Judged> {
+    let (_, down) = level(tow);
+    let (lifted, lifted_down) = lifted(job, tow, set);
+    let mut rows = vec![lifted_row(job, &lifted)];
+    match set {
         Some(set) => rows.extend(dollies::rows(
             job,
             set,
@@ -70,8 +81,7 @@ pub(super) fn rows(job: &mut Job<'_>, tow: &Tow<'_>) -> Vec<Judged> {
             .told(),
         ),
     }
-    rows.push(combination(job, tow));
-    rows.extend(legal::bridge(job, tow, &loads, &down));
+    rows.push(combination(job, tow, set));
     rows
 }
 
@@ -84,8 +94,8 @@ fn level(tow: &Tow<'_>) -> (Known, Known) {
 }
 
 /// The same with the vehicle at the angle that lift and dollies give it.
-fn lifted(job: &mut Job<'_>, tow: &Tow<'_>) -> (Known, Known) {
-    let under_other = match tow.set {
+fn lifted(job: &mut Job<'_>, tow: &Tow<'_>, set: Option<Gear<'_>>) -> (Known, Known) {
+    let under_other = match set {
         None => Ok(Tracked::exact(0.0)),
         Some(set) => {
             let field = set
@@ -114,7 +124,7 @@ fn lifted(job: &mut Job<'_>, tow: &Tow<'_>) -> (Known, Known) {
     }
 }
 
-fn lift_rows(job: &Job<'_>, tow: &Tow<'_>, level: &Known, lifted: &Known) -> Vec<Judged> {
+fn lift_rows(job: &Job<'_>, tow: &Tow<'_>, level: &Known) -> Vec<Judged> {
     let (gear, lift) = (tow.wrecker, tow.lift);
     vec![
         job.row(
@@ -127,15 +137,6 @@ fn lift_rows(job: &Job<'_>, tow: &Tow<'_>, level: &Known, lifted: &Known) -> Vec
         )
         .at_most(&lift.rating, gear.place("/wheel_lift/rating")),
         job.row(
-            "lift-load-lifted",
-            "load on the wheel lift, lifted",
-            lifted,
-            "kg",
-            "P = m x (b - h x tan phi) / L, sin phi = (lift height - raise of the dollies) / L",
-            LIFT_LOAD,
-        )
-        .told(),
-        job.row(
             "towed-mass",
             "mass of the towed vehicle",
             &tow.towed.mass,
@@ -145,6 +146,18 @@ fn lift_rows(job: &Job<'_>, tow: &Tow<'_>, level: &Known, lifted: &Known) -> Vec
         )
         .at_most(&lift.tow_rating, gear.place("/wheel_lift/tow_rating")),
     ]
+}
+
+fn lifted_row(job: &Job<'_>, lifted: &Known) -> Judged {
+    job.row(
+        "lift-load-lifted",
+        "load on the wheel lift, lifted",
+        lifted,
+        "kg",
+        "P = m x (b - h x tan phi) / L, sin phi = (lift height - raise of the dollies) / L",
+        LIFT_LOAD,
+    )
+    .told()
 }
 
 /// Whether the vehicle's end fits the lift.
@@ -286,10 +299,10 @@ fn formula_of(limit: LiftLimit) -> &'static str {
     }
 }
 
-fn combination(job: &mut Job<'_>, tow: &Tow<'_>) -> Judged {
+fn combination(job: &mut Job<'_>, tow: &Tow<'_>, set: Option<Gear<'_>>) -> Judged {
     let truck = &tow.lift.truck;
     let mut parts = vec![&truck.front_empty, &truck.rear_empty, &tow.towed.mass];
-    let dollies = tow.set.map(|set| {
+    let dollies = set.map(|set| {
         let field = set
             .equipment
             .dollies

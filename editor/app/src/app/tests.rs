@@ -574,4 +574,5 @@ fn a_file_that_cannot_be_written_is_told_and_stays_unsaved() {
     assert!(modified(&window));
 }
 
+mod fit;
 mod story;

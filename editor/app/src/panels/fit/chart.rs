@@ -5,7 +5,7 @@ use egui::{
     Align2, Color32, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, emath, pos2, vec2,
 };
 
-use super::{Answer, pick, supports::letter};
+use super::{Answer, pick, supports::letter, words};
 use crate::{
     diagram::{
         self,
@@ -217,7 +217,9 @@ impl Plot {
         pattern(&inside, &path, index, color);
         let [_, end] = path;
         let y = end.y.clamp(self.area.top(), self.area.bottom());
-        let at = pos2(end.x + 5.0 + 9.0 * (index % 2) as f32, y);
+        // Lines that end close together have their letters side by side.
+        let aside = if index % 2 == 1 { 9.0 } else { 0.0 };
+        let at = pos2(end.x + 5.0 + aside, y);
         self.text(at, Align2::LEFT_CENTER, &letter(index), color);
     }
 
@@ -282,7 +284,7 @@ fn legend_ui(ui: &mut Ui, chart: &PlacementChart) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = vec2(16.0, 2.0);
         for (index, line) in chart.lines.iter().enumerate() {
-            let text = format!("{} {}", letter(index), line.label);
+            let text = format!("{} {}", letter(index), words::headed(&line.label));
             let font = egui::TextStyle::Body.resolve(ui.style());
             let galley = ui.painter().layout_no_wrap(text, font, palette.text);
             // One part, so that a line's sample and its name are never torn apart.

@@ -62,6 +62,7 @@ fn folded(ui: &mut Ui, title: &str, open: bool, add: impl FnOnce(&mut Ui)) {
         .default_open(open)
         .show_unindented(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 4.0;
+            ui.spacing_mut().interact_size.y = 20.0;
             add(ui);
             ui.add_space(4.0);
         });
@@ -125,19 +126,13 @@ fn piece_ui(ui: &mut Ui, piece: &Piece, plan: &mut Plan) {
         Ok(equipment) => {
             let mut chosen = plan.equipment.contains(&piece.path);
             let name = equipment.name.pick([&equipment.language]);
-            ui.horizontal_top(|ui| {
-                let changed = ui.checkbox(&mut chosen, "").accessible_name(name).changed();
-                let label = egui::Label::new(name).wrap().sense(egui::Sense::click());
-                let clicked = ui.add(label).clicked();
-                if changed || clicked {
-                    let now = if clicked { !chosen } else { chosen };
-                    if now {
-                        plan.equipment.insert(piece.path.clone());
-                    } else {
-                        plan.equipment.remove(&piece.path);
-                    }
+            if ui.checkbox(&mut chosen, name).changed() {
+                if chosen {
+                    plan.equipment.insert(piece.path.clone());
+                } else {
+                    plan.equipment.remove(&piece.path);
                 }
-            });
+            }
         }
         Err(trouble) => {
             let name = piece.path.file_name().unwrap_or(piece.path.as_os_str());

@@ -108,7 +108,9 @@ fn placement_ui(
             units: SHORT_LENGTH,
             least: -50.0,
         };
-        let mut placement = choices.placement.or(result.placement);
+        // Nobody places a vehicle by less than a millimetre.
+        let whole = |placement: f64| (placement * 1000.0).round() / 1000.0;
+        let mut placement = choices.placement.or(result.placement).map(whole);
         let before = placement;
         field.field_ui(ui, answer.input.system, &mut placement);
         if placement != before {
@@ -152,10 +154,10 @@ fn label_of(result: &CarryingResult, name: &str) -> String {
 }
 
 /// Truck, deck and vehicle, being drawn.
-struct Scene<'a> {
-    answer: &'a Answer<'a>,
-    result: &'a CarryingResult,
-    truck: &'a Truck,
+pub(super) struct Scene<'a> {
+    pub(super) answer: &'a Answer<'a>,
+    pub(super) result: &'a CarryingResult,
+    pub(super) truck: &'a Truck,
 }
 
 impl Scene<'_> {
@@ -163,7 +165,7 @@ impl Scene<'_> {
         &self.answer.worked.shape
     }
 
-    fn show(&self, ui: &mut Ui, choices: &mut FitChoices, shown: &mut ShownParts) {
+    pub(super) fn show(&self, ui: &mut Ui, choices: &mut FitChoices, shown: &mut ShownParts) {
         let placement = choices.placement.or(self.result.placement).unwrap_or(0.0);
         let standing = Standing::new(self.shape(), self.result.facing, placement);
         let sheet = self.sheet(ui);
@@ -326,7 +328,7 @@ impl Scene<'_> {
             ),
             (
                 &self.result.window,
-                "holds by the middle values",
+                "by the middle values",
                 false,
                 ground + 36.0,
             ),
@@ -335,8 +337,8 @@ impl Scene<'_> {
             if let Some(window) = window {
                 window_bar(sheet, window, words, sure, y);
             } else {
-                let left = pos2(sheet.at([0.0, 0.0]).x, y);
-                let text = format!("No placement {words}");
+                let left = pos2(sheet.at([0.0, 0.0]).x + 12.0, y);
+                let text = format!("no placement {words}");
                 sheet.text(left, Align2::LEFT_CENTER, &text, palette.soft);
             }
         }

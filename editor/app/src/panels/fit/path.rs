@@ -49,7 +49,7 @@ pub(super) fn show(
 }
 
 /// Draws the pose. The report's frame runs toward the cab, which is at the left of every drawing here.
-fn draw(ui: &mut Ui, answer: &Answer<'_>, result: &ClearingResult, spot: &TightestSpot) {
+pub(super) fn draw(ui: &mut Ui, answer: &Answer<'_>, result: &ClearingResult, spot: &TightestSpot) {
     let turned = |[x, z]: [f64; 2]| [-x, z];
     let outline: Vec<[f64; 2]> = spot.outline.iter().copied().map(turned).collect();
     let ground: Vec<[f64; 2]> = spot.ground.iter().copied().map(turned).collect();

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use chockstone_schema::report::{Figure, FigureInput, Judged};
 use egui::{Align, Button, Frame, Label, Layout, Margin, Rect, RichText, Ui, Vec2, vec2};
 
-use super::{Answer, pick};
+use super::{Answer, pick, words};
 use crate::{
     command::Command,
     figures,
@@ -34,7 +34,7 @@ impl Table<'_> {
     /// Draws rows with their own labels.
     pub(super) fn rows_ui<'r>(&mut self, ui: &mut Ui, rows: impl IntoIterator<Item = &'r Judged>) {
         for (index, row) in rows.into_iter().enumerate() {
-            self.row_ui(ui, index, &row.label, row);
+            self.row_ui(ui, index, &words::headed(&row.label), row);
         }
     }
 
@@ -84,8 +84,12 @@ impl Table<'_> {
                 if in_columns {
                     let [figure_width, limit_width, verdict_width] =
                         [(); 3].map(|()| column.next().unwrap_or(0.0));
-                    cell(ui, figure_width, |ui| figure_ui(ui, &texts.figure));
-                    cell(ui, limit_width, |ui| pick::soft(ui, &texts.limit));
+                    cell(ui, figure_width, |ui| {
+                        figure_ui(ui, &under_each_other(&texts.figure));
+                    });
+                    cell(ui, limit_width, |ui| {
+                        pick::soft(ui, &under_each_other(&texts.limit));
+                    });
                     cell(ui, verdict_width, |ui| verdict_ui(ui, row));
                 }
                 clicked
@@ -265,6 +269,11 @@ fn cell<R>(ui: &mut Ui, width: f32, add: impl FnOnce(&mut Ui) -> R) -> R {
 
 fn figure_ui(ui: &mut Ui, text: &str) {
     ui.add(Label::new(RichText::new(text).strong()).wrap());
+}
+
+/// A text whose families of units stand under each other.
+fn under_each_other(text: &str) -> String {
+    text.replace("  =  ", "\n")
 }
 
 fn verdict_ui(ui: &mut Ui, row: &Judged) {

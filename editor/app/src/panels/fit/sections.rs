@@ -161,7 +161,11 @@ fn support_rows_ui(
         commands,
     };
     for (index, support) in result.supports.iter().enumerate() {
-        let label = format!("{}. {}", supports::letter(index), support.load.label);
+        let label = format!(
+            "{}. {}",
+            supports::letter(index),
+            words::headed(&support.load.label)
+        );
         table.row_ui(ui, index + 1000, &label, &support.load);
     }
 }

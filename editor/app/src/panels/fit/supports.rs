@@ -9,6 +9,9 @@ use super::{
 };
 use crate::{diagram, figures, widgets::UnitSystem};
 
+/// The height of a line of text in a drawing.
+const LINE: f32 = 13.0;
+
 /// The letter of a thing in a drawing: A, B … Z, A2.
 pub(super) fn letter(index: usize) -> String {
     let letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
@@ -27,7 +30,7 @@ pub(super) fn show(ui: &mut Ui, answer: &Answer<'_>, result: &LiftingResult) {
     let shape = &answer.worked.shape;
     let supports = result.supports.iter().map(|s| [s.x, s.y]);
     let bounds = bounds_of(shape.plan.iter().copied().chain(supports));
-    let room = Room([16.0, 26.0, 16.0, 20.0]);
+    let room = Room([16.0, 50.0, 16.0, 30.0]);
     let label = format!("{}, plan view", result.title);
     let sheet = Sheet::new(ui, &label, bounds, room, 240.0);
     let palette = sheet.palette;
@@ -47,7 +50,7 @@ pub(super) fn show(ui: &mut Ui, answer: &Answer<'_>, result: &LiftingResult) {
     sheet.text(right, Align2::RIGHT_TOP, "Vehicle’s right", palette.soft);
     pick::soft(
         ui,
-        "Loads are for equally stiff supports; in brackets the least and the most that statics allow. The centre mark \
+        "Loads are for equally stiff supports; under them the least and the most that statics allow. The centre mark \
          is the vehicle as it stands.",
     );
 }
@@ -75,26 +78,41 @@ fn support_mark(sheet: &Sheet, index: usize, support: &SupportLoad, system: Unit
     let corners = [(-6.0, 5.0), (6.0, 5.0), (0.0, -6.0)].map(|(x, y)| at + vec2(x, y));
     let mark = Shape::convex_polygon(corners.to_vec(), palette.support, Stroke::NONE);
     sheet.painter.add(mark);
-    let figure = support.load.figure.as_ref();
-    let load = figure.map_or_else(
-        || "load not known".to_owned(),
-        |figure| brief(figure, system),
-    );
-    let text = format!("{} {load}", letter(index));
+    let lines = load_lines(index, support, system);
     let is_up = at.y < sheet.at([support.x, 0.0]).y;
-    let (beside, align) = if is_up {
-        (pos2(at.x, at.y - 8.0), Align2::CENTER_BOTTOM)
+    let ordered: Vec<&String> = if is_up {
+        lines.iter().rev().collect()
     } else {
-        (pos2(at.x, at.y + 8.0), Align2::CENTER_TOP)
+        lines.iter().collect()
     };
-    sheet.text(beside, align, &text, palette.text);
+    let (align, direction) = if is_up {
+        (Align2::CENTER_BOTTOM, -1.0)
+    } else {
+        (Align2::CENTER_TOP, 1.0)
+    };
+    let mut y = at.y + 8.0 * direction;
+    for text in ordered {
+        sheet.text(pos2(at.x, y), align, text, palette.text);
+        y += LINE * direction;
+    }
 }
 
-/// A figure in one family of units, so that it finds room in a drawing.
-fn brief(figure: &chockstone_schema::report::Figure, system: UnitSystem) -> String {
-    let one = match system {
+/// The load of a support, and under it what statics leave open, in one family of units: there is little room.
+fn load_lines(index: usize, support: &SupportLoad, system: UnitSystem) -> Vec<String> {
+    let letter = letter(index);
+    let Some(figure) = &support.load.figure else {
+        return vec![format!("{letter} not known")];
+    };
+    let system = match system {
         UnitSystem::AsEntered => UnitSystem::Si,
         chosen => chosen,
     };
-    figures::figure(figure, one)
+    let unit = figure.unit.as_ref();
+    let load = figures::text(figure.value, figure.plus_minus, unit, system);
+    let open = figure.low.zip(figure.high);
+    let open = open.map(|(low, high)| figures::span(low, high, unit, system));
+    [Some(format!("{letter} {load}")), open]
+        .into_iter()
+        .flatten()
+        .collect()
 }

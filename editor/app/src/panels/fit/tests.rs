@@ -12,7 +12,8 @@ use egui_kittest::{Harness, kittest::Queryable as _};
 use serde_json::Value;
 
 use super::{
-    Answer, FitInput, Section, ShownParts, choices, fixture, sections, summary, worked::Worked,
+    Answer, FitInput, Section, ShownParts, chart, choices, deck::Scene, fixture, path, sections,
+    summary, supports, tie_downs, worked::Worked,
 };
 use crate::{command::Command, theme, widgets::UnitSystem};
 
@@ -25,6 +26,8 @@ struct Bench {
     shown: ShownParts,
     system: UnitSystem,
     commands: Vec<Command>,
+    /// Whether only the drawings of the section are shown.
+    drawing: bool,
 }
 
 impl Bench {
@@ -42,6 +45,7 @@ impl Bench {
             },
             system: UnitSystem::Si,
             commands: Vec::new(),
+            drawing: false,
         }
     }
 
@@ -62,11 +66,45 @@ impl Bench {
             input: &input,
             worked: &self.worked,
         };
+        if self.drawing {
+            drawing_ui(ui, &answer, &mut self.choices, &mut self.shown);
+            return;
+        }
         egui::ScrollArea::vertical().show(ui, |ui| {
             summary::show(ui, &answer, &mut self.shown);
             let (choices, shown) = (&mut self.choices, &mut self.shown);
             sections::show(ui, &answer, choices, shown, &mut self.commands);
         });
+    }
+}
+
+fn drawing_ui(
+    ui: &mut egui::Ui,
+    answer: &Answer<'_>,
+    choices: &mut FitChoices,
+    shown: &mut ShownParts,
+) {
+    let report = &answer.worked.report;
+    let truck = answer.truck(fixture::CARRIER).unwrap();
+    let index = usize::from(choices.facing == Facing::TailFirst);
+    let result = &report.carrying[index];
+    match shown.section {
+        Section::Deck => Scene {
+            answer,
+            result,
+            truck,
+        }
+        .show(ui, choices, shown),
+        Section::Path => path::draw(
+            ui,
+            answer,
+            &report.clearing[0],
+            report.clearing[0].tightest.as_ref().unwrap(),
+        ),
+        Section::TieDowns => tie_downs::plan_ui(ui, answer, truck, &report.securing[0], choices),
+        Section::Lifting => supports::show(ui, answer, &report.lifting[0]),
+        // The chart has no part of its own.
+        _ => chart::show(ui, answer, result, result.chart.as_ref().unwrap(), choices),
     }
 }
 
@@ -265,5 +303,57 @@ fn friction_is_a_plain_number() {
     assert_eq!(choices::friction_from(""), Ok(None));
     for text in ["-0.1", "2.5", "much", "NaN", "inf"] {
         assert!(choices::friction_from(text).is_err(), "{text}");
+    }
+}
+
+/// The drawings themselves, in both sets of colours and both families of units; small, since the images are kept.
+#[test]
+fn the_drawings_look_as_they_did() {
+    let mut results = egui_kittest::SnapshotResults::new();
+    for (section, facing, name, [width, height]) in [
+        (
+            Section::Deck,
+            Facing::NoseFirst,
+            "deck_nose_first",
+            [260.0, 150.0],
+        ),
+        (
+            Section::Deck,
+            Facing::TailFirst,
+            "deck_tail_first",
+            [260.0, 150.0],
+        ),
+        (Section::Methods, Facing::NoseFirst, "chart", [240.0, 205.0]),
+        (
+            Section::TieDowns,
+            Facing::NoseFirst,
+            "tie_downs",
+            [280.0, 160.0],
+        ),
+        (
+            Section::Lifting,
+            Facing::NoseFirst,
+            "supports",
+            [270.0, 150.0],
+        ),
+        (
+            Section::Path,
+            Facing::NoseFirst,
+            "loading_path",
+            [280.0, 160.0],
+        ),
+    ] {
+        let dark = facing == Facing::TailFirst || section == Section::Path;
+        let mut bench = Bench::new(section);
+        bench.drawing = true;
+        bench.choices.facing = facing;
+        let theme = if dark {
+            bench.system = UnitSystem::UsCustomary;
+            Theme::Dark
+        } else {
+            Theme::Light
+        };
+        let mut window = window_of(bench, vec2(width, height), theme);
+        results.add(window.try_snapshot(format!("fit_{name}")));
     }
 }

@@ -49,7 +49,7 @@ pub(super) fn show(
     legs_ui(ui, answer, result, shown, commands);
 }
 
-fn plan_ui(
+pub(super) fn plan_ui(
     ui: &mut Ui,
     answer: &Answer<'_>,
     truck: &Truck,

@@ -219,3 +219,11 @@ pub(super) fn facing(facing: Facing) -> &'static str {
         Facing::TailFirst => "tail first",
     }
 }
+
+/// A label at the head of a line: the rules' labels are made to stand inside sentences.
+pub(super) fn headed(label: &str) -> String {
+    let mut letters = label.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}

@@ -66,7 +66,7 @@ pub struct Figure {
     pub low: Option<f64>,
     /// The most that it can be where statics alone leave it open, its uncertainty included.
     pub high: Option<f64>,
-    /// The unit: kg, m, N, rad, m/s, V or 1.
+    /// The unit: kg, m, N, rad, m/s, V, 1 for a share, or nothing for a number of things.
     pub unit: Words,
     /// The formula, in words or symbols.
     pub formula: Words,

@@ -39,7 +39,15 @@ fn names(equipment: &[&Equipment]) -> String {
 fn print_report(out: &mut impl Write, report: &FitReport) -> io::Result<()> {
     writeln!(out)?;
     print_variant(out, report.variant.as_deref())?;
-    line(out, Some(report.verdict), "in all")?;
+    if report.topics.is_empty() {
+        line(
+            out,
+            None,
+            "nothing of the equipment given takes part in a fit",
+        )?;
+    } else {
+        line(out, Some(report.verdict), "in all")?;
+    }
     for topic in &report.topics {
         let words = format!("{}: {}", topic_word(topic.topic), topic.answer);
         line(out, Some(topic.verdict), &words)?;

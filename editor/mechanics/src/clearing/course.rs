@@ -8,6 +8,7 @@ use super::ride::{Part, Touch};
 use super::search::{Found, Scene, Task};
 use super::{ClearingError, Direction, Vehicle, Way, Wheel};
 use crate::propagation::Tracked;
+use std::sync::Arc;
 
 /// The tightest place of one part of the body.
 #[derive(Debug, Clone, PartialEq)]
@@ -208,7 +209,7 @@ impl Drive {
 pub struct Course {
     pub(super) direction: Direction,
     pub(super) axles: (f64, f64),
-    pub(super) underside: Underside,
+    pub(super) underside: Arc<Underside>,
     pub(super) drive: Drive,
     /// How much further out the body is than its outline.
     outline_error: f64,
@@ -236,7 +237,7 @@ impl Course {
             let what = "uncertainty of the outline";
             return Err(ClearingError::NotFinite { what });
         }
-        let underside = Underside::new(&vehicle.outline, axles, direction)?;
+        let underside = Arc::new(Underside::new(&vehicle.outline, axles, direction)?);
         let drive = Drive::new(&numbers, &underside, direction)?;
         Ok(Self {
             direction,
@@ -244,6 +245,15 @@ impl Course {
             underside,
             drive,
             outline_error: vehicle.outline_error.value(),
+        })
+    }
+
+    /// The same vehicle over another ground.
+    pub(super) fn over(&self, numbers: &Numbers) -> Result<Self, ClearingError> {
+        Ok(Self {
+            drive: Drive::new(numbers, &self.underside, self.direction)?,
+            underside: Arc::clone(&self.underside),
+            ..*self
         })
     }
 

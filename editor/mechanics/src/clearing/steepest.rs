@@ -54,18 +54,18 @@ pub fn steepest_tilt(
     direction: Direction,
     least: f64,
 ) -> Result<Steepest, ClearingError> {
-    let level = Way {
-        tilt: Tracked::exact(0.0),
-        ..way.clone()
-    };
-    let course = Course::new(vehicle, &level, direction)?;
+    let course = Course::new(vehicle, way, direction)?;
     let floor = least + vehicle.outline_error.value();
-    let numbers = Numbers::new(vehicle, &level);
+    let numbers = Numbers::new(vehicle, way);
     let clears = |angle: f64| clears(&numbers, &course.underside, direction, angle, floor);
-    if !clears(0.0).unwrap_or(false) {
+    // A laid ramp needs some slope behind it before it can be driven at all.
+    let steps = || (0..).map(|step| f64::from(step) * STRIDE);
+    let first = steps()
+        .take_while(|angle| *angle < STEEPEST)
+        .find_map(|angle| Some((angle, clears(angle)?)));
+    let Some((mut good, true)) = first else {
         return Ok(Steepest::Never);
-    }
-    let mut good = 0.0;
+    };
     loop {
         let next: f64 = good + STRIDE;
         match clears(next) {
@@ -83,7 +83,7 @@ pub fn steepest_tilt(
             bad = middle;
         }
     }
-    let found = |angle: f64| Limit::new(vehicle, &level, direction, angle, floor);
+    let found = |angle: f64| Limit::new(&course, &numbers, angle, floor);
     let mut limit = found(good.midpoint(bad))?;
     while bad - good > FINEST && limit.excess.abs() > FINEST {
         if limit.excess > 0.0 {
@@ -96,7 +96,7 @@ pub fn steepest_tilt(
         let inside = good < straight && straight < bad;
         limit = found(if inside { straight } else { good.midpoint(bad) })?;
     }
-    limit.told(vehicle, &level)
+    limit.told(vehicle, way)
 }
 
 /// Whether a tilt clears; `None` where it cannot be driven.
@@ -125,17 +125,14 @@ struct Limit {
 
 impl Limit {
     fn new(
-        vehicle: &Vehicle,
-        way: &Way,
-        direction: Direction,
+        course: &Course,
+        numbers: &Numbers,
         angle: f64,
         floor: f64,
     ) -> Result<Self, ClearingError> {
-        let tilted = Way {
-            tilt: Tracked::exact(angle),
-            ..way.clone()
-        };
-        let course = Course::new(vehicle, &tilted, direction)?;
+        let mut numbers = *numbers;
+        numbers.way.tilt = angle;
+        let course = course.over(&numbers)?;
         let parts = course
             .drive
             .scene(&course.underside)
@@ -148,7 +145,7 @@ impl Limit {
         Ok(Self {
             angle,
             excess: found.clearance - floor,
-            numbers: Numbers::new(vehicle, &tilted),
+            numbers,
             course,
             found,
         })

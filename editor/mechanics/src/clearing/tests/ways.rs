@@ -234,3 +234,40 @@ fn what_cannot_be_is_refused_by_name() {
     ));
     assert!(bed_angle(&exact(2.0), &exact(1.0)).is_err());
 }
+
+#[test]
+fn the_steepest_deck_behind_a_laid_ramp_begins_where_the_ramp_can_lie() {
+    let car = crate_on_wheels(1.0, 0.3, 0.2, 2.8);
+    let way = Way {
+        laid: Some(LaidRamp {
+            height: 0.08,
+            slope: degrees(5.0),
+            top: 0.9,
+        }),
+        ..deck(8.0)
+    };
+    let steepest = |way: &Way| match steepest_tilt(&car, way, Direction::NoseFirst, 0.0).unwrap() {
+        Steepest::Angle { angle, .. } => angle.value().to_degrees(),
+        other => panic!("{other:?}"),
+    };
+    let angle = steepest(&way);
+    let at = |tilt: f64| {
+        let tilted = Way {
+            tilt: exact(degrees(tilt)),
+            ..way.clone()
+        };
+        least(&car, &tilted, Direction::NoseFirst)
+    };
+    close(at(angle), 0.0, 1e-6);
+    assert!(angle > steepest(&deck(8.0)) && at(angle - 1.0) > 0.0 && at(angle + 1.0) < 0.0);
+}
+
+#[test]
+fn a_vehicle_on_the_ground_never_clears_and_a_high_one_always_does() {
+    let steepest = |car: &Vehicle| steepest_tilt(car, &deck(0.0), Direction::NoseFirst, 0.0);
+    let low = crate_on_wheels(0.5, 0.5, -0.01, 2.8);
+    assert_eq!(steepest(&low), Ok(Steepest::Never));
+    let high = crate_on_wheels(0.1, 0.1, 1.4, 2.8);
+    let found = steepest(&high).unwrap();
+    assert!(matches!(found, Steepest::BeyondSearch { tried } if tried > degrees(40.0)));
+}

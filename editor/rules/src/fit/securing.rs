@@ -68,6 +68,10 @@ fn on_deck<'a>(job: &mut Job<'a>, deck: Gear<'a>, carrying: &[CarryingResult]) -
     };
     let mass = job.mass();
     let plan = plan(job, &parts, &mass);
+    let lacking = lacking(&parts);
+    if plan.proposed && plan.straps.is_empty() && !lacking.is_empty() {
+        return not_known(job, deck, title, &lacking);
+    }
     let demand = demand(job, &mass);
     let judged = rows::judge(job, &parts, &plan.straps, &mass, demand.as_ref());
     let mut sentences = plan.sentences;
@@ -90,7 +94,23 @@ fn on_deck<'a>(job: &mut Job<'a>, deck: Gear<'a>, carrying: &[CarryingResult]) -
     }
 }
 
-/// The result when nothing can be placed.
+/// Ratings without which a tie-down, an anchor or a point cannot be proposed: where no other set holds, nobody knows
+/// whether one with them would.
+fn lacking(parts: &Parts<'_>) -> Vec<String> {
+    let ties = parts.ties.iter().map(|tie| &tie.limit);
+    let anchors = parts.anchors.iter().map(|anchor| &anchor.limit);
+    let holds = parts.holds.iter().filter_map(|hold| hold.rating.as_ref());
+    let missing = ties.chain(anchors).chain(holds);
+    let mut sentences: Vec<String> = Vec::new();
+    for sentence in missing.filter_map(|known| known.as_ref().err()).flatten() {
+        if !sentences.contains(sentence) {
+            sentences.push(sentence.clone());
+        }
+    }
+    sentences
+}
+
+/// The result when nothing can be placed or proposed.
 fn not_known(job: &Job<'_>, deck: Gear<'_>, title: String, sentences: &[String]) -> SecuringResult {
     let none: Known = Err(sentences.to_vec());
     let row = job.row(

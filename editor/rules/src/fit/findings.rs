@@ -1,6 +1,10 @@
 //! Rows that are beyond a limit, too close to call or not known, as findings.
+//!
+//! A way that is beyond a limit blocks when its topic has no other way that holds; otherwise it is worth knowing.
 
-use chockstone_schema::report::{Finding, FitReport, Judged, Reference, Severity, Trust, Verdict};
+use chockstone_schema::report::{
+    Finding, FitReport, FitTopic, Judged, Reference, Severity, Trust, Verdict,
+};
 
 use super::Job;
 
@@ -9,6 +13,8 @@ struct Section<'r> {
     topic: &'static str,
     title: &'r str,
     rows: Vec<&'r Judged>,
+    /// Whether another way of the same topic keeps to every limit.
+    another_holds: bool,
 }
 
 /// Adds a finding for every row that does not hold, and sorts the whole, worst first.
@@ -26,42 +32,69 @@ pub(crate) fn add(report: &mut FitReport) {
 
 fn sections(report: &FitReport) -> Vec<Section<'_>> {
     let mut sections = Vec::new();
-    let mut push = |topic, title, rows| sections.push(Section { topic, title, rows });
+    let holds = |topic| {
+        let mut answers = report.topics.iter();
+        answers.any(|answer| answer.topic == topic && answer.verdict == Verdict::Within)
+    };
+    let mut push = |topic, title, rows| {
+        let another_holds = holds(topic);
+        sections.push(Section {
+            topic: word(topic),
+            title,
+            rows,
+            another_holds,
+        });
+    };
     for r in &report.lifting {
         let supports = r.supports.iter().map(|s| &s.load);
         push(
-            "lifting",
+            FitTopic::Lifting,
             r.title.as_str(),
             supports.chain(&r.rows).collect(),
         );
     }
     for r in &report.carrying {
-        push("carrying", &r.title, r.rows.iter().collect());
+        push(FitTopic::Carrying, &r.title, r.rows.iter().collect());
     }
     for r in &report.towing {
-        push("towing", &r.title, r.rows.iter().collect());
+        push(FitTopic::Towing, &r.title, r.rows.iter().collect());
     }
     for r in &report.winching {
-        push("winching", &r.title, r.rows.iter().collect());
+        push(FitTopic::Winching, &r.title, r.rows.iter().collect());
     }
     for r in &report.securing {
         let legs = r.legs.iter().flat_map(|l| [&l.limit, &l.force]);
-        push("securing", &r.title, legs.chain(&r.rows).collect());
+        push(FitTopic::Securing, &r.title, legs.chain(&r.rows).collect());
     }
     for r in &report.clearing {
-        push("clearing", &r.title, r.rows.iter().collect());
+        push(FitTopic::Clearing, &r.title, r.rows.iter().collect());
     }
     push(
-        "protection",
+        FitTopic::Protection,
         "Protective equipment",
         report.protection.iter().collect(),
     );
     sections
 }
 
+fn word(topic: FitTopic) -> &'static str {
+    match topic {
+        FitTopic::Lifting => "lifting",
+        FitTopic::Carrying => "carrying",
+        FitTopic::Towing => "towing",
+        FitTopic::Winching => "winching",
+        FitTopic::Securing => "securing",
+        FitTopic::Clearing => "clearing",
+        FitTopic::Protection => "protection",
+    }
+}
+
 fn finding(section: &Section<'_>, row: &Judged) -> Option<Finding> {
     let (severity, what) = match row.verdict? {
         Verdict::Within => return None,
+        Verdict::Beyond if section.another_holds => {
+            (Severity::Note, "is beyond its limit; another way holds")
+        }
         Verdict::Beyond => (Severity::Blocking, "is beyond its limit"),
         Verdict::TooCloseToCall => (Severity::Warning, "is too close to its limit to call"),
         Verdict::NotKnown => (Severity::Note, "is not known"),
@@ -91,7 +124,7 @@ fn finding(section: &Section<'_>, row: &Judged) -> Option<Finding> {
                 trust: f.trust,
             },
         ),
-        settle: settle(row),
+        settle: settle(section, row),
     })
 }
 
@@ -107,8 +140,9 @@ fn place(row: &Judged) -> String {
         .to_owned()
 }
 
-fn settle(row: &Judged) -> String {
+fn settle(section: &Section<'_>, row: &Judged) -> String {
     match row.verdict {
+        Some(Verdict::Beyond) if section.another_holds => "Use the way that holds.".to_owned(),
         Some(Verdict::NotKnown) => "State what is missing, with its source.".to_owned(),
         Some(Verdict::TooCloseToCall) => {
             let strongest = row

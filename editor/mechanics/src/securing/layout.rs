@@ -140,27 +140,25 @@ fn pull_of(
     let [fx, fy, fz] = &leg.from;
     let [tx, ty, tz] = &leg.to;
     let [x, y, z] = [tx - fx, ty - fy, tz - fz];
-    let square = &x * &x + &y * &y + &z * &z;
-    if square.value() <= 0.0 {
+    if x.value().hypot(y.value()).hypot(z.value()) <= 0.0 {
         return Err(SecuringError::LegWithoutLength { leg: index });
     }
-    let length = square.sqrt();
-    let down = -&z;
     // The force on the vehicle points at the anchor: it holds when that is against the movement.
     let (axis, sign) = direction.axis_and_sign();
     let along = match axis {
-        0 => x,
-        1 => y,
-        _ => z,
-    } * -sign;
-    if along.value() <= 0.0 {
+        0 => &x,
+        1 => &y,
+        _ => &z,
+    };
+    if -sign * along.value() <= 0.0 {
         return Ok(None);
     }
-    let along = along / &length;
-    let pressed = if direction == Direction::Up || down.value() <= 0.0 {
+    let length = (&x * &x + &y * &y + &z * &z).sqrt();
+    let along = along * -sign / &length;
+    let pressed = if direction == Direction::Up || z.value() >= 0.0 {
         Tracked::exact(0.0)
     } else {
-        down / &length * friction
+        -z / &length * friction
     };
     Ok(Some(LegPull {
         strain: &along / &length,

@@ -5,7 +5,7 @@
 //! ([`chockstone_mechanics::securing::propose`]). The points that the profile's author names come first; only when no
 //! set on them holds are others tried, and the answer says so.
 
-use chockstone_mechanics::securing::SecuringError;
+use chockstone_mechanics::{propagation::Tracked, securing::SecuringError};
 use chockstone_schema::report::{
     CarryingResult, Finding, FitTopic, Reference, SecuringResult, Severity, Trust, Verdict,
 };
@@ -13,7 +13,7 @@ use chockstone_schema::report::{
 use super::{
     Job, answer, best,
     carrying::words_for,
-    work::{Gear, Known, worst_of},
+    work::{Gear, Known, amount, worst_of},
 };
 
 mod choose;
@@ -56,12 +56,20 @@ struct Plan {
 fn on_deck<'a>(job: &mut Job<'a>, deck: Gear<'a>, carrying: &[CarryingResult]) -> SecuringResult {
     let facing = job.choices.facing;
     let title = format!("Tied down on {}, {}", deck.id(), words_for(facing));
-    let placement = carrying
+    let carried = carrying
         .iter()
-        .find(|result| result.carrier == deck.id() && result.facing == facing)
+        .find(|result| result.carrier == deck.id() && result.facing == facing);
+    let placement = carried
         .and_then(|result| result.placement)
         .or(job.choices.placement);
-    let parts = Stand::new(job, facing, placement).map(|stand| Parts::of(job, deck, &stand));
+    let placement = match placement {
+        Some(placement) => job.number("placement on the deck", "m", placement, 0.0),
+        None => Err(vec![
+            "Placement: no place on the deck is chosen, and none keeps every rating; choose a placement."
+                .to_owned(),
+        ]),
+    };
+    let parts = Stand::new(job, facing, &placement).map(|stand| Parts::of(job, deck, &stand));
     let parts = match parts {
         Ok(parts) => parts,
         Err(sentences) => return not_known(job, deck, title, &sentences),
@@ -72,6 +80,11 @@ fn on_deck<'a>(job: &mut Job<'a>, deck: Gear<'a>, carrying: &[CarryingResult]) -
     if plan.proposed && plan.straps.is_empty() && !lacking.is_empty() {
         return not_known(job, deck, title, &lacking);
     }
+    if plan.proposed && plan.straps.is_empty() {
+        let mut sentences = plan.sentences;
+        sentences.extend(carried.and_then(|carried| elsewhere(job, deck, carried, &mass)));
+        return no_set(job, deck, title, sentences, &parts, &mass);
+    }
     let demand = demand(job, &mass);
     let judged = rows::judge(job, &parts, &plan.straps, &mass, demand.as_ref());
     let mut sentences = plan.sentences;
@@ -79,10 +92,7 @@ fn on_deck<'a>(job: &mut Job<'a>, deck: Gear<'a>, carrying: &[CarryingResult]) -
     sentences.dedup();
     warn(job, &title, &judged.warnings);
     let forces = judged.legs.iter().map(|leg| &leg.force);
-    let mut verdict = worst_of(judged.rows.iter().chain(forces));
-    if plan.straps.is_empty() && mass.is_err() {
-        verdict = Verdict::NotKnown;
-    }
+    let verdict = worst_of(judged.rows.iter().chain(forces));
     SecuringResult {
         title,
         carrier: deck.id().to_owned(),
@@ -131,6 +141,66 @@ fn not_known(job: &Job<'_>, deck: Gear<'_>, title: String, sentences: &[String])
         legs: Vec::new(),
         rows: vec![row],
         answer: sentences.join(" "),
+    }
+}
+
+/// Looks for a placement at which a set holds, where none was chosen; told as a sentence.
+fn elsewhere<'a>(
+    job: &mut Job<'a>,
+    deck: Gear<'a>,
+    carried: &CarryingResult,
+    mass: &Known,
+) -> Option<String> {
+    /// Places that are tried, evenly over the window where every rating of the truck holds.
+    const TRIES: u8 = 8;
+    if job.choices.placement.is_some() {
+        return None;
+    }
+    let window = carried.sure_window.as_ref().or(carried.window.as_ref())?;
+    let step = (window.to - window.from) / f64::from(TRIES);
+    (0..=TRIES).find_map(|index| {
+        let placement = window.from + step * f64::from(index);
+        let stand = Stand::new(job, carried.facing, &Ok(Tracked::exact(placement))).ok()?;
+        let parts = Parts::of(job, deck, &stand);
+        let found = plan(job, &parts, mass);
+        (!found.straps.is_empty()).then(|| {
+            format!(
+                "Placed {} behind the deck's front edge it can be tied down: {}",
+                amount(placement, None, "m"),
+                found.sentences.join(" ")
+            )
+        })
+    })
+}
+
+/// The result when no set can be proposed: one row that says why.
+fn no_set(
+    job: &Job<'_>,
+    deck: Gear<'_>,
+    title: String,
+    sentences: Vec<String>,
+    parts: &Parts<'_>,
+    mass: &Known,
+) -> SecuringResult {
+    let verdict = if mass.is_err() || parts.anchors.is_empty() {
+        Verdict::NotKnown
+    } else {
+        Verdict::Beyond
+    };
+    let mut result = not_known(job, deck, title, &[]);
+    let mut told = sentences;
+    told.extend(parts.left_out.iter().cloned());
+    for row in &mut result.rows {
+        row.name = "set".into();
+        row.label = "A set of the straps and chains given that holds".into();
+        row.verdict = Some(verdict);
+        row.not_known.clone_from(&told);
+    }
+    SecuringResult {
+        proposed: true,
+        verdict,
+        answer: told.join(" "),
+        ..result
     }
 }
 

@@ -242,10 +242,11 @@ fn candidate(parts: &Parts<'_>, demand: &Demand, unit: &[Strap]) -> Option<Candi
     let mut counts = vec![0; demand.counts.len()];
     let mut occupies = 0u128;
     for strap in unit {
-        let limit = low(&strap.limit(parts).ok()?);
         let tie = parts.ties.get(strap.tie)?;
-        let of_strap = low(tie.limit.as_ref().ok()?) * tie.factor;
-        let breaking = demand.breaking(of_strap, low(&strap.limit_of_others(parts)?));
+        let of_strap = low(tie.limit.as_ref().ok()?);
+        let of_others = strap.low_of_others(parts)?;
+        let limit = of_strap.min(of_others);
+        let breaking = demand.breaking(of_strap * tie.factor, of_others);
         let shares: Vec<[f64; 5]> = strap
             .plain(parts)?
             .into_iter()

@@ -167,7 +167,8 @@ pub(super) fn friction(job: &Job<'_>) -> f64 {
         .unwrap_or(0.0)
 }
 
-fn friction_of(rules: BalanceRules, friction: f64) -> f64 {
+/// The part of a friction factor that a rule set counts beside direct lashings.
+pub(super) fn friction_of(rules: BalanceRules, friction: f64) -> f64 {
     if rules == BalanceRules::En12195 {
         friction * DIRECT_FRICTION_SHARE
     } else {

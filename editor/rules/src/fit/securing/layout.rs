@@ -67,16 +67,17 @@ impl Strap {
         least(&limits).map(|(_, limit)| limit)
     }
 
-    /// The least rating of its point and anchors, where all are known.
-    pub(super) fn limit_of_others(&self, parts: &Parts<'_>) -> Option<Tracked> {
+    /// The least rating of its point and anchors at the lower end, where all are known; for searches.
+    pub(super) fn low_of_others(&self, parts: &Parts<'_>) -> Option<f64> {
         let (_, hold) = self.parts(parts)?;
         let anchors = self.anchors.iter().filter_map(|i| parts.anchors.get(*i));
-        let limits: Vec<&Known> = hold
+        let limits = hold
             .rating
             .iter()
-            .chain(anchors.map(|anchor| &anchor.limit))
-            .collect();
-        least(&limits).ok().map(|(_, limit)| limit)
+            .chain(anchors.map(|anchor| &anchor.limit));
+        limits
+            .map(|limit| limit.as_ref().ok().map(low))
+            .try_fold(f64::INFINITY, |least, limit| Some(least.min(limit?)))
     }
 
     /// Its straight legs as plain places; `None` when the strap cannot run so, is too short, or pulls a point in a

@@ -33,22 +33,17 @@ pub(super) struct Stand {
 
 impl Stand {
     /// The vehicle with its foremost place on the truck `placement` metres behind the deck's front edge.
+    ///
+    /// Several placements may be tried in one fit; only that of the result is an input of figures.
     pub(super) fn new(
         job: &mut Job<'_>,
         facing: Facing,
-        placement: Option<f64>,
+        placement: &Known,
     ) -> Result<Self, Vec<String>> {
-        let placement = match placement {
-            Some(placement) => job.number("placement on the deck", "m", placement, 0.0),
-            None => Err(vec![
-                "Placement: no place on the deck is chosen, and none keeps every rating; choose a placement."
-                    .to_owned(),
-            ]),
-        };
         let (front, rear) = ends(job);
         let (offset, sign) = match facing {
-            Facing::NoseFirst => (with(&placement, &front, |at, front| at - front), 1.0),
-            Facing::TailFirst => (with(&placement, &rear, |at, rear| at + rear), -1.0),
+            Facing::NoseFirst => (with(placement, &front, |at, front| at - front), 1.0),
+            Facing::TailFirst => (with(placement, &rear, |at, rear| at + rear), -1.0),
         };
         offset.map(|offset| Self { offset, sign })
     }

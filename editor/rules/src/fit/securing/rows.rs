@@ -4,13 +4,15 @@ use std::borrow::Cow;
 
 use chockstone_mechanics::{
     propagation::Tracked,
-    securing::{BalanceRules, CountedTieDown, Direction, Leg, aggregate, holding, leg_forces},
+    securing::{
+        BalanceRules, CountedTieDown, Direction, Leg, aggregate, holding, leg_forces, plain_shares,
+    },
 };
 use chockstone_schema::report::{Judged, TieDownLeg, Trust, Verdict};
 
 use super::{
     choose::path,
-    demand::{Demand, balance, counting, friction, number},
+    demand::{Demand, balance, counting, friction, friction_of, number},
     layout::{BuiltLeg, Strap, is_allowed, values},
     parts::Parts,
 };
@@ -72,8 +74,9 @@ pub(super) fn judge(
     };
     let mut rows = Vec::new();
     for rules in balance(job) {
+        let limits = Limits::of(&built, &load, *rules);
         for direction in Direction::ALL {
-            rows.extend(direction_row(job, &load, &built, *rules, direction));
+            rows.extend(direction_row(job, &load, &limits, *rules, direction));
         }
     }
     rows.push(aggregate_row(job, parts, straps, &load));
@@ -149,7 +152,7 @@ fn breaking(leg: &BuiltLeg<'_, '_>, ratings_break: bool) -> Known {
 fn direction_row(
     job: &Job<'_>,
     load: &Load,
-    built: &[BuiltLeg<'_, '_>],
+    limits: &Limits,
     rules: BalanceRules,
     direction: Direction,
 ) -> Option<Judged> {
@@ -170,23 +173,41 @@ fn direction_row(
     } else {
         LEGS_FORMULA
     };
-    let judge = |ratings_break: bool| {
-        let legs = legs_for(built, load, |leg| {
-            if is_breaking {
-                breaking(leg, ratings_break)
-            } else {
-                leg.limit.clone()
-            }
-        });
+    let judge = |legs: &Result<Vec<Leg>, Vec<String>>| {
         let (held, needed) = held(load, legs, rules, direction);
         job.row(name, label.clone(), &held, "N", formula, rest)
             .at_least(&needed, rules.source())
     };
-    let row = judge(true);
-    if is_breaking && row.verdict != Some(Verdict::Within) && row.not_known.is_empty() {
-        return Some(by_strap_alone(row, &judge(false)));
+    let row = judge(&limits.legs);
+    match &limits.by_strap {
+        Some(legs) if row.verdict != Some(Verdict::Within) && row.not_known.is_empty() => {
+            Some(by_strap_alone(row, &judge(legs)))
+        }
+        _ => Some(row),
     }
-    Some(row)
+}
+
+/// The legs with their limits under one rule set.
+struct Limits {
+    legs: Result<Vec<Leg>, Vec<String>>,
+    /// Where breaking strengths count: those of the straps alone.
+    by_strap: Option<Result<Vec<Leg>, Vec<String>>>,
+}
+
+impl Limits {
+    fn of(built: &[BuiltLeg<'_, '_>], load: &Load, rules: BalanceRules) -> Self {
+        if rules == BalanceRules::UsBreakingStrength {
+            Self {
+                legs: legs_for(built, load, |leg| breaking(leg, true)),
+                by_strap: Some(legs_for(built, load, |leg| breaking(leg, false))),
+            }
+        } else {
+            Self {
+                legs: legs_for(built, load, |leg| leg.limit.clone()),
+                by_strap: None,
+            }
+        }
+    }
 }
 
 /// The breaking strengths of points and anchors are not stated: what fails by their ratings alone may still hold.
@@ -203,20 +224,20 @@ fn by_strap_alone(mut row: Judged, strap: &Judged) -> Judged {
 
 fn held(
     load: &Load,
-    legs: Result<Vec<Leg>, Vec<String>>,
+    legs: &Result<Vec<Leg>, Vec<String>>,
     rules: BalanceRules,
     direction: Direction,
 ) -> (Known, Known) {
     let both = |sentences: Vec<String>| (Err(sentences.clone()), Err(sentences));
     match (&load.mass, legs) {
-        (Ok(mass), Ok(legs)) => match holding(mass, &legs, direction, rules, &load.friction) {
+        (Ok(mass), Ok(legs)) => match holding(mass, legs, direction, rules, &load.friction) {
             Ok(Some(held)) => (Ok(held.capacity), Ok(held.needed)),
             Ok(None) => both(Vec::new()),
             Err(error) => both(super::sentence(&error)),
         },
         (mass, legs) => {
             let mut sentences = mass.clone().err().unwrap_or_default();
-            sentences.extend(legs.err().unwrap_or_default());
+            sentences.extend(legs.as_ref().err().into_iter().flatten().cloned());
             both(sentences)
         }
     }
@@ -387,13 +408,20 @@ fn way(leg: &BuiltLeg<'_, '_>) -> [f64; 3] {
 /// The direction of the first rule set whose need takes up most of what is held.
 fn governing(load: &Load, legs: &[Leg], rules: BalanceRules) -> Option<(Direction, Vec<Tracked>)> {
     let mass = load.mass.as_ref().ok()?;
+    let counted = friction_of(rules, load.friction.value());
+    let mut capacity = [0.0; 5];
+    for leg in legs {
+        let shares = plain_shares(values(&leg.from), values(&leg.to), counted)?;
+        for (sum, share) in capacity.iter_mut().zip(shares) {
+            *sum += share * leg.limit.value();
+        }
+    }
     let mut most: Option<(f64, Direction)> = None;
-    for direction in Direction::ALL {
-        let Ok(Some(held)) = holding(mass, legs, direction, rules, &load.friction) else {
+    for (direction, capacity) in Direction::ALL.into_iter().zip(capacity) {
+        let Some(factor) = rules.factor(direction) else {
             continue;
         };
-        let by_legs = held.capacity.value() - held.friction.value();
-        let used = (held.needed.value() - held.friction.value()) / by_legs;
+        let used = (factor - counted) * mass.value() / capacity;
         if used.is_finite() && most.is_none_or(|(best, _)| used > best) {
             most = Some((used, direction));
         }

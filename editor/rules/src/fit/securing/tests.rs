@@ -292,3 +292,38 @@ fn without_straps_or_deck_there_is_no_answer() {
     let report = Vehicle::new(&profile, None).fit(&[&no_deck], &[], &choices());
     assert!(report.securing.is_empty());
 }
+
+/// The demo library: invented vehicles on the invented carrier for heavy loads, with four chains and eight wheel straps.
+#[test]
+fn every_complete_demo_vehicle_can_be_tied_down() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../profiles");
+    let file = |name: &str| std::fs::read(folder.join(name)).unwrap();
+    let equipment = |name: &str| -> Equipment {
+        let bytes = file(&format!("equipment/{name}.equipment.ron"));
+        read(name, &bytes, Notation::Ron).unwrap()
+    };
+    let gear = ["carrier-26000", "chains-g70", "straps-wheel"].map(equipment);
+    let gear: Vec<&Equipment> = gear.iter().collect();
+    for name in [
+        "brackwater-tolliver-crew",
+        "gantwell-ostler",
+        "ondrey-skarrow",
+        "sorrelby-tindle",
+    ] {
+        let bytes = file(&format!("{name}.profile.ron"));
+        let profile: Profile = read(name, &bytes, Notation::Ron).unwrap();
+        for vehicle in Vehicle::all(&profile) {
+            let report = vehicle.fit(&gear, &[], &FitChoices::default());
+            let result = &report.securing[0];
+            let held = result
+                .rows
+                .iter()
+                .all(|row| row.verdict != Some(Verdict::Beyond));
+            let here = held && !result.legs.is_empty();
+            let elsewhere = result
+                .answer
+                .contains("it can be tied down: The smallest set");
+            assert!(here || elsewhere, "{name}: {}", result.answer);
+        }
+    }
+}

@@ -12,6 +12,7 @@ mod cli;
 mod fit_calls;
 mod fit_cars;
 mod fit_clearing;
+mod fit_demo;
 mod fit_figures;
 mod fit_lifting;
 mod fit_practice;

@@ -81,6 +81,23 @@ fn chosen<'e>(equipment: &'e [Equipment], ids: &[&str]) -> Vec<&'e Equipment> {
     ids.iter().map(by_id).collect()
 }
 
+/// A carrier without what a topic needs of it; what is saved is the topic's time.
+fn stripped(carrier: &Equipment) -> [(&'static str, Equipment); 2] {
+    let mut without_winch = carrier.clone();
+    without_winch.winch = None;
+    let mut only_deck = without_winch.clone();
+    if let Some(deck) = &mut only_deck.deck {
+        deck.tilt_angle = None;
+    }
+    [
+        (
+            "carrier without its winch: carrying, clearing",
+            without_winch,
+        ),
+        ("and without its tilt: carrying", only_deck),
+    ]
+}
+
 fn one_vehicle(path: &Path, equipment: &[Equipment]) {
     let profile = demo::read(path);
     let name = profile.identity.model.to_string();
@@ -93,6 +110,10 @@ fn one_vehicle(path: &Path, equipment: &[Equipment]) {
     row(&format!("{name}: one full fit"), fit(&FULL), Some(AIM_ONE));
     for (what, ids) in ALONE {
         row(&format!("  {what}"), fit(ids), None);
+    }
+    for (what, carrier) in stripped(chosen(equipment, &["carrier-26000"])[0]) {
+        let time = best(|| vehicle.fit(&[&carrier], &[], &choices));
+        row(&format!("  {what}"), time, None);
     }
     row(
         "  the vehicle itself, once for all fits",

@@ -149,7 +149,8 @@ fn print_text(checked: &[CheckedFile], notes: bool) -> io::Result<()> {
     Ok(())
 }
 
-fn tally(findings: &[Finding]) -> String {
+/// How many findings there are of each severity, in words.
+pub(super) fn tally(findings: &[Finding]) -> String {
     let count = |severity| findings.iter().filter(|f| f.severity == severity).count();
     let plural = |n: usize, one: &str| {
         if n == 1 {

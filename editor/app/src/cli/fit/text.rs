@@ -4,7 +4,11 @@ use std::io::{self, Write};
 
 use chockstone_schema::{CAUTIONS, Equipment, Profile, model::advice::TransportMethod, report::*};
 
-use crate::{cli::mass, figures, widgets::UnitSystem};
+use crate::{
+    cli::{check, mass},
+    figures,
+    widgets::UnitSystem,
+};
 
 /// The widest verdict, so that what follows stands in one column.
 const VERDICT_WIDTH: usize = 17;
@@ -363,13 +367,5 @@ fn print_rules(out: &mut impl Write, rules: &RuleChoices) -> io::Result<()> {
 }
 
 fn print_findings(out: &mut impl Write, findings: &[Finding]) -> io::Result<()> {
-    let count = |severity| findings.iter().filter(|f| f.severity == severity).count();
-    writeln!(
-        out,
-        "\n{} findings: {} beyond a limit, {} too close to call or contradictory, {} not known",
-        findings.len(),
-        count(Severity::Blocking),
-        count(Severity::Warning),
-        count(Severity::Note)
-    )
+    writeln!(out, "\nFindings: {}", check::tally(findings))
 }

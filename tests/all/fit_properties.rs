@@ -120,11 +120,15 @@ fn scale_masses(value: &mut Value, factor: f64) {
                 items[0] = json!(number.as_f64().unwrap() * factor);
                 return;
             }
-            items.iter_mut().for_each(|item| scale_masses(item, factor));
+            for item in items {
+                scale_masses(item, factor);
+            }
         }
-        Value::Object(object) => object
-            .values_mut()
-            .for_each(|item| scale_masses(item, factor)),
+        Value::Object(object) => {
+            for item in object.values_mut() {
+                scale_masses(item, factor);
+            }
+        }
         _ => {}
     }
 }
@@ -377,28 +381,21 @@ fn tie_downs_without_any_limit_are_not_known_and_name_it() {
             anchor.as_object_mut().unwrap().remove("working_load_limit");
         }
     });
-    for (pieces, named) in [
-        (
-            [carrier, bare_straps],
-            "straps-soft#/straps/working_load_limit",
-        ),
-        (
-            [bare_deck, straps],
-            "carrier-26000#/deck/anchors/0/working_load_limit",
-        ),
-    ] {
-        let report = fit(
-            &profile("brackwater"),
-            Some("extended"),
-            &pieces,
-            &FitChoices::default(),
-        );
-        let result = &report.securing[0];
-        assert_eq!(result.verdict, Verdict::NotKnown, "{result:?}");
-        assert!(result.answer.contains(named), "{}", result.answer);
-        let told = report.findings.iter().any(|f| f.message.contains(named));
-        assert!(told, "{:?}", report.findings);
-    }
+    let named = "straps-soft#/straps/working_load_limit";
+    nothing_is_proposed(&[carrier, bare_straps], named);
+    let named = "carrier-26000#/deck/anchors/0/working_load_limit";
+    nothing_is_proposed(&[bare_deck, straps], named);
+}
+
+#[track_caller]
+fn nothing_is_proposed(pieces: &[Equipment], named: &str) {
+    let pickup = profile("brackwater");
+    let report = fit(&pickup, Some("extended"), pieces, &FitChoices::default());
+    let result = &report.securing[0];
+    assert_eq!(result.verdict, Verdict::NotKnown, "{result:?}");
+    assert!(result.answer.contains(named), "{}", result.answer);
+    let told = report.findings.iter().any(|f| f.message.contains(named));
+    assert!(told, "{:?}", report.findings);
 }
 
 #[test]

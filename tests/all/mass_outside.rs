@@ -275,7 +275,7 @@ fn a_wrong_formula_would_be_noticed() {
     *place = json!(place.as_f64().unwrap() + 0.002);
     let answer = script.ask(&json!({"cases": cases}));
     let outcome = std::panic::catch_unwind(|| {
-        compare(&mut Tally::default(), &told[0], &answer["results"][0])
+        compare(&mut Tally::default(), &told[0], &answer["results"][0]);
     });
     assert!(outcome.is_err());
 }

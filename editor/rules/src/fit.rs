@@ -9,7 +9,10 @@
 
 use chockstone_schema::{
     Equipment, Profile,
-    report::{FitChoices, FitReport, FitTopic, GeneralResult, ResultsReport, TopicAnswer, Verdict},
+    report::{
+        CarryingResult, FitChoices, FitReport, FitTopic, GeneralResult, ResultsReport,
+        SecuringResult, TopicAnswer, Verdict,
+    },
 };
 
 use crate::{PROGRAM, mass::Computed, view::View};
@@ -78,8 +81,7 @@ impl<'p> Vehicle<'p> {
         choices: &FitChoices,
     ) -> FitReport {
         let mut job = Job::new(&self.view, &self.computed, equipment, others, choices);
-        let carrying = carrying::fit(&mut job);
-        let securing = securing::fit(&mut job, &carrying);
+        let (carrying, securing) = carried_and_secured(&mut job);
         let winching = winching::fit(&mut job);
         let clearing = clearing::fit(&mut job);
         let lifting = lifting::fit(&mut job);
@@ -121,6 +123,20 @@ impl<'p> Vehicle<'p> {
             carrier: carrying::need(&mut job),
         }
     }
+}
+
+/// Where no placement was chosen, the vehicle stands where it can be tied down too, if there is such a place.
+fn carried_and_secured(job: &mut Job<'_>) -> (Vec<CarryingResult>, Vec<SecuringResult>) {
+    let carrying = carrying::fit(job);
+    let securing = securing::fit(job, &carrying);
+    if job.starts.is_empty() {
+        return (carrying, securing);
+    }
+    job.topics.clear();
+    job.findings.clear();
+    let carrying = carrying::fit(job);
+    let securing = securing::fit(job, &carrying);
+    (carrying, securing)
 }
 
 /// What is computed from a profile alone: `results.json` in a bundle.

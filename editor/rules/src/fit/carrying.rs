@@ -24,7 +24,8 @@ pub(in crate::fit) use setup::{Truck, ends};
 
 /// The vehicle on each carrier given, both ways round.
 ///
-/// A placement that was chosen is for the way round that was chosen; the other way round stands at its own best.
+/// A placement that was chosen is for the way round that was chosen; the other way round stands at its own best. Where
+/// none was chosen, a place where the vehicle can be tied down too goes before the middle of the window.
 pub(crate) fn fit(job: &mut Job<'_>) -> Vec<CarryingResult> {
     let carriers: Vec<Gear<'_>> = job
         .gear
@@ -40,10 +41,7 @@ pub(crate) fn fit(job: &mut Job<'_>) -> Vec<CarryingResult> {
     for gear in carriers {
         let carrier = Carrier::of(job, gear);
         for facing in both_ways(job.choices.facing) {
-            let placement = job
-                .choices
-                .placement
-                .filter(|_| facing == job.choices.facing);
+            let placement = job.start(gear.id(), facing);
             let case = Case::new(job, &carrier, &vehicle, facing, placement);
             results.push(result(job, &carrier, &case));
         }

@@ -164,6 +164,8 @@ fn elsewhere<'a>(
         let parts = Parts::of(job, deck, &stand);
         let found = plan(job, &parts, mass);
         (!found.straps.is_empty()).then(|| {
+            let place = (deck.id().to_owned(), carried.facing, placement);
+            job.starts.push(place);
             format!(
                 "Placed {} behind the deck's front edge it can be tied down: {}",
                 amount(placement, None, "m"),

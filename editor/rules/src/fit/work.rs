@@ -11,7 +11,8 @@ use chockstone_schema::{
     Equipment, Sourced,
     quantity::Kind,
     report::{
-        Figure, FigureInput, Finding, FitChoices, FitLimit, Judged, TopicAnswer, Verdict, Words,
+        Facing, Figure, FigureInput, Finding, FitChoices, FitLimit, Judged, TopicAnswer, Verdict,
+        Words,
     },
 };
 
@@ -54,6 +55,8 @@ pub(crate) struct Job<'a> {
     pub(crate) choices: &'a FitChoices,
     pub(crate) topics: Vec<TopicAnswer>,
     pub(crate) findings: Vec<Finding>,
+    /// Where on a carrier, one way round, the vehicle can be tied down when it cannot where carrying would put it.
+    pub(crate) starts: Vec<(String, Facing, f64)>,
 }
 
 impl<'a> Job<'a> {
@@ -75,7 +78,22 @@ impl<'a> Job<'a> {
             choices,
             topics: Vec::new(),
             findings: Vec::new(),
+            starts: Vec::new(),
         }
+    }
+
+    /// Where the vehicle stands on a carrier, if a person chose it or it can be tied down only elsewhere than where
+    /// carrying would put it.
+    pub(crate) fn start(&self, carrier: &str, facing: Facing) -> Option<f64> {
+        let chosen = self
+            .choices
+            .placement
+            .filter(|_| facing == self.choices.facing);
+        let found = self
+            .starts
+            .iter()
+            .find(|(id, way, _)| id == carrier && *way == facing);
+        chosen.or_else(|| found.map(|(_, _, placement)| *placement))
     }
 
     /// A field of the profile; `what` names it in the sentence that tells that it is missing.

@@ -144,7 +144,8 @@ impl Plot {
             };
             self.painter.hline(self.area.x_range(), y, stroke);
             let left = pos2(self.area.left() - 5.0, y);
-            let text = format!("{:.0} %", used * 100.0);
+            // Adding nought takes the sign from a nought that was rounded down to.
+            let text = format!("{:.0} %", (used * 100.0).round() + 0.0);
             self.text(left, Align2::RIGHT_CENTER, &text, palette.soft);
             used += 0.25;
         }

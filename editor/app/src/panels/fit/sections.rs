@@ -310,13 +310,12 @@ fn method_ui(ui: &mut Ui, answer: &Answer<'_>, method: &MethodResult, commands: 
         );
     });
     limits_ui(ui, answer, method.max_speed, method.max_distance);
-    let title = match method.reasons.len() {
-        1 => format!("{name}: 1 reason"),
-        count => format!("{name}: {count} reasons"),
-    };
-    CollapsingHeader::new(RichText::new("Why").color(Tokens::of(ui).text_soft))
+    for reason in &method.reasons {
+        pick::soft(ui, &reason.reason);
+    }
+    let title = RichText::new("What that rests on").color(Tokens::of(ui).text_soft);
+    CollapsingHeader::new(title)
         .id_salt(("method", name))
-        .default_open(method.reasons.len() == 1)
         .show(ui, |ui| {
             for reason in &method.reasons {
                 pick::line(ui, &reason.reason);
@@ -326,6 +325,6 @@ fn method_ui(ui: &mut Ui, answer: &Answer<'_>, method: &MethodResult, commands: 
             }
         })
         .header_response
-        .accessible_name(title);
-    ui.add_space(4.0);
+        .accessible_name(format!("{name}: what that rests on"));
+    ui.add_space(6.0);
 }

@@ -10,6 +10,9 @@ use crate::{
     widgets::{severity, verdict},
 };
 
+/// How many letters of an answer stand in the summary; its part of the page has the whole.
+const LONGEST_ANSWER: usize = 180;
+
 /// Draws the summary; a click on a line shows the topic.
 pub(super) fn show(ui: &mut Ui, answer: &Answer<'_>, shown: &mut ShownParts) {
     let tokens = Tokens::of(ui);
@@ -49,7 +52,10 @@ fn topic_ui(ui: &mut Ui, topic: &TopicAnswer) -> bool {
             ui.add_space(2.0);
             verdict::mark(ui, topic.verdict);
         });
-        let text = format!("{name}: {}", topic.answer);
+        let text = format!(
+            "{name}: {}",
+            words::shortened(&topic.answer, LONGEST_ANSWER)
+        );
         let name = format!(
             "{name}, {}: {}",
             figures::verdict(topic.verdict),

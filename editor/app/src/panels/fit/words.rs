@@ -227,3 +227,37 @@ pub(super) fn headed(label: &str) -> String {
         first.to_uppercase().chain(letters).collect()
     })
 }
+
+/// The first sentences of a text, with an ellipsis where some are left out; one sentence at least.
+pub(super) fn shortened(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let ends = text.match_indices(". ").map(|(at, _)| at + 1);
+    let fits = |at: &usize| text.get(..*at).is_some_and(|t| t.chars().count() <= most);
+    let ends: Vec<usize> = ends.collect();
+    let cut = ends.iter().rev().find(|at| fits(at)).or(ends.first());
+    match cut.and_then(|at| text.get(..*at)) {
+        Some(start) => format!("{start} …"),
+        None => text.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_answer_is_cut_behind_a_sentence() {
+        assert_eq!(shortened("One. Two. Three.", 40), "One. Two. Three.");
+        assert_eq!(shortened("One. Two. Three.", 10), "One. Two. …");
+        assert_eq!(shortened("A long one. Two.", 4), "A long one. …");
+        assert_eq!(shortened("No end at all", 4), "No end at all");
+    }
+
+    #[test]
+    fn a_label_begins_with_a_capital() {
+        assert_eq!(headed("rear axle"), "Rear axle");
+        assert_eq!(headed(""), "");
+    }
+}

@@ -29,7 +29,9 @@
 //! ```
 //!
 //! Lifting moves the weight toward the axle that stays down, so the level figure is on the safe side
-//! for truck and lift, and the lifted one for the dollies. h and h_l (the height of the lift point) are
+//! for truck and lift, and the lifted one for the dollies, while φ ≥ 0 and h_l / L ≤ h / b. With the
+//! lifted end *lower* than the other (φ < 0: dollies higher than the lift), or with a lift point higher
+//! than that, the lifted figure is the greater one, and truck and lift must be judged by it. h and h_l (the height of the lift point) are
 //! counted from the point about which the vehicle turns; see [`TowedVehicle`]. Statics; no citation.
 //!
 //! # Valid for

@@ -206,7 +206,13 @@ pub(super) fn sure_window(conditions: &[Condition]) -> Result<Window, Shut> {
 }
 
 /// Says whether every placement is surely beyond one of the conditions.
+///
+/// The ranges beyond are closed, so a placement exactly at a limit lies in them too; it keeps the limit all the
+/// same, and where one keeps every condition nothing is beyond everywhere.
 pub(super) fn beyond_everywhere(conditions: &[Condition]) -> bool {
+    if sure_window(conditions).is_ok() {
+        return false;
+    }
     let mut beyond: Vec<_> = conditions
         .iter()
         .filter_map(|condition| Margin::of(&condition.margin()).negated().kept())
@@ -374,6 +380,15 @@ mod tests {
         let mut bench = Bench::default();
         let unsure = condition(Rating::Gross, bench.input(-1.0, 1.0), exact(0.0));
         assert!(!beyond_everywhere(&[unsure]));
+    }
+
+    #[test]
+    fn a_limit_met_exactly_is_not_beyond() {
+        let at_limit = condition(Rating::Gross, exact(0.0), exact(0.0));
+        assert!(!beyond_everywhere(&[at_limit]));
+        let front = condition(Rating::FrontAxle, exact(-4.0), exact(2.0));
+        let rear = condition(Rating::RearAxle, exact(2.0), exact(-1.0));
+        assert!(!beyond_everywhere(&[front, rear]));
     }
 
     fn amounts() -> impl Strategy<Value = [f64; 6]> {

@@ -62,6 +62,18 @@ pub enum LiftError {
         /// Which number.
         quantity: LiftQuantity,
     },
+    /// A place is so far off that squares of lengths would leave the range of numbers.
+    TooFar {
+        /// Which place.
+        quantity: LiftQuantity,
+        /// What was given, metres.
+        value: f64,
+    },
+    /// All supports lie within a millionth of a metre, where rounding decides.
+    TooSmall {
+        /// The longer side of the box around them, metres.
+        size: f64,
+    },
     /// A number is zero or negative where that is impossible.
     NotPositive {
         /// Which number.
@@ -115,6 +127,14 @@ impl fmt::Display for LiftError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match *self {
             Self::NotFinite { quantity } => write!(f, "the {quantity} is not a finite number"),
+            Self::TooFar { quantity, value } => write!(
+                f,
+                "the {quantity} is at {value:e} m, more than a million metres off; check its unit"
+            ),
+            Self::TooSmall { size } => write!(
+                f,
+                "the supports all lie within {size:e} m, less than a millionth of a metre; check their unit"
+            ),
             Self::NotPositive { quantity, value } => {
                 write!(f, "the {quantity} is {value} but must be more than zero")
             }
@@ -167,6 +187,20 @@ pub(super) fn check_finite(number: &Tracked, quantity: LiftQuantity) -> Result<(
         Ok(())
     } else {
         Err(LiftError::NotFinite { quantity })
+    }
+}
+
+/// Farther off than this no vehicle reaches, metres.
+const FARTHEST: f64 = 1e6;
+
+/// Refuses a coordinate that is not finite, or farther off than any vehicle reaches.
+pub(super) fn check_place(number: &Tracked, quantity: LiftQuantity) -> Result<(), LiftError> {
+    check_finite(number, quantity)?;
+    let value = number.value();
+    if value.abs() <= FARTHEST {
+        Ok(())
+    } else {
+        Err(LiftError::TooFar { quantity, value })
     }
 }
 

@@ -1,6 +1,6 @@
 //! Places seen in plan, with and without uncertainty.
 
-use super::error::{LiftError, LiftQuantity, check_finite};
+use super::error::{LiftError, LiftQuantity, check_place};
 use crate::propagation::Tracked;
 
 /// A place seen from above, with its uncertainty.
@@ -34,8 +34,8 @@ impl Spot {
     }
 
     pub(super) fn check(&self, quantity: LiftQuantity) -> Result<(), LiftError> {
-        check_finite(&self.x, quantity)?;
-        check_finite(&self.y, quantity)
+        check_place(&self.x, quantity)?;
+        check_place(&self.y, quantity)
     }
 }
 

@@ -9,6 +9,9 @@ const FLATNESS: f64 = 1e-12;
 /// A polygon this narrow beside its size counts as a line.
 const NARROWNESS: f64 = 1e-5;
 
+/// Supports closer together than this, metres, are no supports of a vehicle; products of such lengths vanish.
+const SMALLEST: f64 = 1e-6;
+
 /// A hull edge by the indices of its two supports; the inside lies to its left.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Side {
@@ -19,7 +22,7 @@ pub(super) struct Side {
 /// Supports by their index, as a search wants them.
 pub(super) type Numbered = [(usize, Flat)];
 
-/// Refuses places that are no numbers or coincide, and numbers the rest from zero.
+/// Refuses places that are no numbers, coincide or are of no vehicle's size, and numbers the rest from zero.
 pub(super) fn numbered(supports: &[Spot]) -> Result<Vec<(usize, Flat)>, LiftError> {
     if supports.len() < 3 {
         let given = supports.len();
@@ -29,12 +32,16 @@ pub(super) fn numbered(supports: &[Spot]) -> Result<Vec<(usize, Flat)>, LiftErro
         support.check(LiftQuantity::Support(index))?;
     }
     let numbered: Vec<_> = supports.iter().map(Spot::flat).enumerate().collect();
-    let closest = FLATNESS.sqrt() * size(&numbered);
+    let size = size(&numbered);
+    let closest = FLATNESS.sqrt() * size;
     for (index, &(first, a)) in numbered.iter().enumerate() {
         let later = numbered.iter().skip(index + 1);
         if let Some(&(second, _)) = later.into_iter().find(|(_, b)| a.distance(*b) <= closest) {
             return Err(LiftError::SupportsCoincide { first, second });
         }
+    }
+    if size < SMALLEST {
+        return Err(LiftError::TooSmall { size });
     }
     Ok(numbered)
 }
@@ -161,6 +168,18 @@ mod tests {
         let spots = places.map(|(x, y)| Spot::exact(x, y));
         let Side { from, to } = ends(&numbered(&spots).unwrap()).unwrap();
         assert_eq!((from.min(to), from.max(to)), (1, 2));
+    }
+
+    #[test]
+    fn supports_of_no_vehicles_size_are_refused_by_name() {
+        let square = |side: f64| {
+            let places = [(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)];
+            numbered(&places.map(|(x, y)| Spot::exact(x, y)))
+        };
+        assert_eq!(square(1e-150), Err(LiftError::TooSmall { size: 1e-150 }));
+        let (quantity, value) = (LiftQuantity::Support(1), 1e160);
+        assert_eq!(square(1e160), Err(LiftError::TooFar { quantity, value }));
+        assert!(square(1.0).is_ok());
     }
 
     #[test]

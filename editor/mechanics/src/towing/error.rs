@@ -17,6 +17,12 @@ pub enum TowingField {
     TowRating,
     /// The load on the lift.
     LiftLoad,
+    /// The load on one axle of the combination.
+    AxleLoad,
+    /// Gross rating of the towed vehicle.
+    TowedRating,
+    /// Rating of the combination, or of a unit of it.
+    CombinationRating,
     /// Mass of the towed vehicle.
     TowedMass,
     /// Centre of gravity of the towed vehicle.
@@ -49,6 +55,9 @@ impl fmt::Display for TowingField {
             Self::LiftRating => "rating of the wheel lift",
             Self::TowRating => "tow rating of the wheel lift",
             Self::LiftLoad => "load on the wheel lift",
+            Self::AxleLoad => "load on an axle",
+            Self::TowedRating => "gross rating of the towed vehicle",
+            Self::CombinationRating => "rating of the combination or of a unit of it",
             Self::TowedMass => "mass of the towed vehicle",
             Self::TowedCentre => "centre of gravity of the towed vehicle",
             Self::TowedWheelbase => "wheelbase of the towed vehicle",
@@ -74,6 +83,13 @@ pub enum TowingError {
     },
     /// A number is zero or negative where that is impossible.
     NotPositive {
+        /// Which number.
+        field: TowingField,
+        /// What was given.
+        value: f64,
+    },
+    /// A number is negative where only zero and more are possible.
+    Negative {
         /// Which number.
         field: TowingField,
         /// What was given.
@@ -120,6 +136,9 @@ impl fmt::Display for TowingError {
             Self::NotFinite { field } => write!(f, "the {field} is not a finite number"),
             Self::NotPositive { field, value } => {
                 write!(f, "the {field} is {value} but must be more than zero")
+            }
+            Self::Negative { field, value } => {
+                write!(f, "the {field} is {value} but must not be below zero")
             }
             Self::Missing { fields } => {
                 let names: Vec<_> = fields.iter().map(ToString::to_string).collect();
@@ -194,6 +213,17 @@ pub(super) fn check_positive(number: &Tracked, field: TowingField) -> Result<(),
         Ok(())
     } else {
         Err(TowingError::NotPositive { field, value })
+    }
+}
+
+/// Refuses a number that is not finite, or below zero.
+pub(super) fn check_not_negative(number: &Tracked, field: TowingField) -> Result<(), TowingError> {
+    check_finite(number, field)?;
+    let value = number.value();
+    if value >= 0.0 {
+        Ok(())
+    } else {
+        Err(TowingError::Negative { field, value })
     }
 }
 

@@ -4,8 +4,8 @@
 //! converted on the way in. State law may be stricter, and a permit or the exemption of 23 USC 127(m)
 //! for heavy wreckers may allow more.
 
-use super::error::{TowingError, TowingField, check_positive};
-use crate::carrying::verdict_on_margin;
+use super::error::{TowingError, TowingField, check_not_negative};
+use crate::carrying::{Field, verdict_on_margin};
 use crate::propagation::Tracked;
 use crate::verdict::Verdict;
 
@@ -29,9 +29,10 @@ const STEP: f64 = 500.0;
 /// Computes the most that a group of axles may carry, pounds, from the distance of its outer axles.
 ///
 /// W = 500·(L·N / (N − 1) + 12·N + 36), L in feet, N axles, rounded to the nearest 500 lb and, half way
-/// between, down; two axles up to 40 in apart count as one (20,000 lb), up to 96 in as a tandem (34,000
-/// lb), and nothing may exceed 80,000 lb. Source: 23 CFR 658.5 and FHWA, Bridge Formula Weights (2019),
-/// second-hand.
+/// between, down. Axles whose outer ones are up to 40 in apart count as one (20,000 lb) and up to 96 in as a
+/// tandem (34,000 lb), two of them or more: a third axle squeezed in between adds nothing. Nothing may
+/// exceed 80,000 lb. Source: 23 CFR 658.5 and FHWA, Bridge Formula Weights (2019), second-hand; that
+/// tandems are two *or more* consecutive axles, from memory.
 ///
 /// # Errors
 /// Fewer than two axles, or a distance that is not more than zero.
@@ -44,10 +45,12 @@ pub fn bridge_limit_pounds(feet: f64, axles: usize) -> Result<f64, TowingError> 
     let exact = STEP * (feet * n / (n - 1.0) + 12.0 * n + 36.0);
     let rounded = (exact / STEP - 0.5).ceil() * STEP;
     let inches = feet * INCHES_PER_FOOT;
-    let cap = match axles {
-        2 if inches <= ONE_AXLE_SPREAD => SINGLE_AXLE,
-        2 if inches <= TANDEM_SPREAD => TANDEM,
-        _ => GROSS,
+    let cap = if inches <= ONE_AXLE_SPREAD {
+        SINGLE_AXLE
+    } else if inches <= TANDEM_SPREAD {
+        TANDEM
+    } else {
+        GROSS
     };
     Ok(rounded.min(cap))
 }
@@ -69,11 +72,11 @@ pub struct AxleGroup {
 
 /// Judges every single axle and every group of consecutive axles by the bridge formula.
 ///
-/// Places in metres from front to rear, loads in kilograms.
+/// Places in metres from front to rear, loads in kilograms; a raised axle carries zero.
 ///
 /// # Errors
-/// Places and loads that do not come in pairs, places that do not ascend, and loads that are not more
-/// than zero.
+/// Places and loads that do not come in pairs, places that do not ascend, and loads that are below zero or
+/// not finite.
 pub fn bridge_groups(places: &[f64], loads: &[Tracked]) -> Result<Vec<AxleGroup>, TowingError> {
     if places.len() != loads.len() {
         return Err(TowingError::AxlesNotPaired {
@@ -82,7 +85,7 @@ pub fn bridge_groups(places: &[f64], loads: &[Tracked]) -> Result<Vec<AxleGroup>
         });
     }
     for load in loads {
-        check_positive(load, TowingField::LiftLoad)?;
+        check_not_negative(load, TowingField::AxleLoad)?;
     }
     let mut groups = Vec::new();
     for (first, front) in places.iter().enumerate() {
@@ -128,8 +131,14 @@ const HEAVY_TOWED: f64 = 10_000.0;
 /// Computes the rating of a combination: the greater of its label and the sum of its units, pounds.
 ///
 /// Source: FMCSA definition of gross combination weight rating, 79 FR 15245, second-hand.
-pub fn combination_rating_pounds(label: Option<f64>, units: &[f64]) -> f64 {
-    units.iter().sum::<f64>().max(label.unwrap_or(0.0))
+///
+/// # Errors
+/// A rating that is below zero or not finite.
+pub fn combination_rating_pounds(label: Option<f64>, units: &[f64]) -> Result<f64, TowingError> {
+    for rating in units.iter().copied().chain(label) {
+        check_not_negative(&Tracked::exact(rating), TowingField::CombinationRating)?;
+    }
+    Ok(units.iter().sum::<f64>().max(label.unwrap_or(0.0)))
 }
 
 /// Returns the licence group by weight, from gross ratings in pounds; zero towed for a truck alone.
@@ -138,16 +147,26 @@ pub fn combination_rating_pounds(label: Option<f64>, units: &[f64]) -> f64 {
 /// otherwise. A wrecker with a towed vehicle counts as any combination. Source: 49 CFR 383.91, read;
 /// FMCSA guidance, second-hand. Ratings are taken to the hundredth of a pound, so that a conversion from
 /// kilograms does not decide.
-pub fn licence_group(truck: f64, towed: f64, label: Option<f64>) -> LicenceGroup {
+///
+/// # Errors
+/// A rating that is below zero or not finite, by its name: of such a number no group follows.
+pub fn licence_group(
+    truck: f64,
+    towed: f64,
+    label: Option<f64>,
+) -> Result<LicenceGroup, TowingError> {
+    let of_truck = TowingField::Truck(Field::GrossRating);
+    check_not_negative(&Tracked::exact(truck), of_truck)?;
+    check_not_negative(&Tracked::exact(towed), TowingField::TowedRating)?;
     let [truck, towed] = [truck, towed].map(|pounds| (pounds * 100.0).round() / 100.0);
-    let combination = combination_rating_pounds(label, &[truck, towed]);
-    if combination >= HEAVY && towed > HEAVY_TOWED {
+    let combination = combination_rating_pounds(label, &[truck, towed])?;
+    Ok(if combination >= HEAVY && towed > HEAVY_TOWED {
         LicenceGroup::A
     } else if truck >= HEAVY {
         LicenceGroup::B
     } else {
         LicenceGroup::NoneByWeight
-    }
+    })
 }
 
 #[cfg(test)]
@@ -207,6 +226,34 @@ mod tests {
         assert_eq!(limit(9, 90.0), 80_000.0);
     }
 
+    /// 23 CFR 658.5, from memory: a tandem is two or more consecutive axles up to 96 in apart.
+    #[test]
+    fn a_third_axle_between_those_of_a_tandem_adds_nothing() {
+        assert_eq!(limit(3, 8.0), 34_000.0);
+        assert_eq!(limit(3, 8.1), 42_000.0);
+        assert_eq!(limit(3, 40.0 / 12.0), 20_000.0);
+    }
+
+    #[test]
+    fn a_raised_axle_counts_and_a_load_below_zero_is_refused_by_its_name() {
+        let places = [0.0, 5.0, 6.2];
+        let loads = [4000.0, 8000.0, 0.0].map(exact);
+        assert_eq!(bridge_groups(&places, &loads).unwrap().len(), 6);
+        let below = bridge_groups(&places, &[4000.0, 8000.0, -1.0].map(exact)).unwrap_err();
+        assert_eq!(
+            below.to_string(),
+            "the load on an axle is -1 but must not be below zero"
+        );
+    }
+
+    #[test]
+    fn no_licence_group_follows_from_what_is_no_rating() {
+        assert!(licence_group(f64::NAN, 0.0, None).is_err());
+        assert!(licence_group(33_000.0, f64::NAN, None).is_err());
+        assert!(licence_group(33_000.0, -1.0, None).is_err());
+        assert!(licence_group(33_000.0, 0.0, Some(f64::INFINITY)).is_err());
+    }
+
     #[test]
     fn an_uncertain_group_at_its_limit_is_too_close_to_call() {
         let mut bench = Bench::default();
@@ -248,7 +295,7 @@ mod tests {
         ] {
             assert_eq!(
                 licence_group(truck, towed, None),
-                group,
+                Ok(group),
                 "{truck} and {towed}"
             );
         }
@@ -258,20 +305,20 @@ mod tests {
     fn a_label_counts_where_it_is_greater() {
         assert_eq!(
             combination_rating_pounds(Some(30_000.0), &[15_000.0, 11_000.0]),
-            30_000.0
+            Ok(30_000.0)
         );
         assert_eq!(
             combination_rating_pounds(None, &[15_000.0, 11_000.0]),
-            26_000.0
+            Ok(26_000.0)
         );
         let labelled = licence_group(15_000.0, 10_500.0, Some(30_000.0));
-        assert_eq!(labelled, LicenceGroup::A);
+        assert_eq!(labelled, Ok(LicenceGroup::A));
     }
 
     /// 10,000 lb in kilograms and back is 10,000.000000000002 lb.
     #[test]
     fn a_conversion_does_not_decide() {
         let towed = 10_000.0 * POUND / POUND * (1.0 + f64::EPSILON);
-        assert_eq!(licence_group(33_000.0, towed, None), LicenceGroup::B);
+        assert_eq!(licence_group(33_000.0, towed, None), Ok(LicenceGroup::B));
     }
 }

@@ -78,7 +78,7 @@ pub(super) fn bridge(
 pub(super) fn licence(job: &Job<'_>, wrecker: Gear<'_>) -> Option<String> {
     let truck = wrecker.equipment.chassis.as_ref()?.gvwr.as_ref()?.si();
     let towed = job.view.gvwr.as_ref()?.si();
-    let group = match licence_group(truck / POUND, towed / POUND, None) {
+    let group = match licence_group(truck / POUND, towed / POUND, None).ok()? {
         LicenceGroup::NoneByWeight => return None,
         LicenceGroup::B => "B",
         LicenceGroup::A => "A",

@@ -5,7 +5,7 @@
 //! 1/u², what was on board is taken off and what is fitted on top is added. The formulas and their references are those
 //! of [`chockstone_mechanics::mass`].
 
-use std::collections::HashMap;
+use std::{collections::HashMap, sync::Arc};
 
 use chockstone_mechanics::{
     mass::{self as statics, Body, Change, HeightFlag, Item},
@@ -51,13 +51,16 @@ pub fn all(profile: &Profile) -> Vec<MassResult> {
 /// What an input is: its place, or words for what is in no file, and its SI unit.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct InputName {
-    pub(crate) place: String,
+    pub(crate) place: Arc<str>,
     pub(crate) unit: &'static str,
 }
 
 impl InputName {
     pub(crate) fn kilograms(place: String) -> Self {
-        Self { place, unit: "kg" }
+        Self {
+            place: place.into(),
+            unit: "kg",
+        }
     }
 }
 
@@ -158,7 +161,10 @@ impl Computed {
     ) -> Option<Tracked> {
         self.inputs
             .add(
-                InputName { place, unit },
+                InputName {
+                    place: place.into(),
+                    unit,
+                },
                 Uncertain::new(value, plus_minus / 2.0),
             )
             .ok()

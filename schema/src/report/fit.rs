@@ -2,7 +2,7 @@
 //!
 //! With equipment the command prints [`FitReports`]; without, and in a bundle, it is [`ResultsReport`].
 
-use std::borrow::Cow;
+use std::{borrow::Cow, sync::Arc};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -42,7 +42,7 @@ pub enum Verdict {
 pub struct FigureInput {
     /// The place of the input: an RFC 6901 pointer into the profile, or an equipment's id, `#` and a pointer into its
     /// file, or words for what is neither.
-    pub input: String,
+    pub input: Arc<str>,
     /// The value in SI units.
     pub value: f64,
     /// The ± half-width at about 95 % in SI units; absent when none is stated.

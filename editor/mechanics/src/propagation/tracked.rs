@@ -102,9 +102,20 @@ impl Tracked {
         self.value.is_finite() && self.variance().is_finite()
     }
 
-    /// Lists every input that the number was computed from, those that are exactly known too.
-    pub fn used_inputs(&self) -> impl Iterator<Item = InputId> + '_ {
-        self.terms.iter().map(|term| term.input)
+    /// Lists every input that the number was computed from, those that are exactly known too, each with its part of the
+    /// variance from 0 to 1.
+    pub fn parts(&self) -> impl Iterator<Item = (InputId, f64)> + '_ {
+        let variance = self.variance();
+        let part = move |amount: f64| {
+            if variance > 0.0 {
+                amount * amount / variance
+            } else {
+                0.0
+            }
+        };
+        self.terms
+            .iter()
+            .map(move |term| (term.input, part(term.amount)))
     }
 
     /// Lists what each input adds, strongest first, inputs without effect left out.

@@ -1,6 +1,6 @@
 //! What every topic works with: inputs that know their place, figures that know their inputs, rows with a verdict.
 
-use std::borrow::Cow;
+use std::{borrow::Cow, sync::Arc};
 
 use chockstone_mechanics::{
     propagation::Tracked,
@@ -214,19 +214,17 @@ impl<'a> Job<'a> {
     }
 
     fn inputs_of(&self, value: &Tracked) -> Vec<FigureInput> {
-        let parts = value.contributions();
-        let part_of = |id| parts.iter().find(|p| p.input == id).map(|p| p.share);
         let mut inputs: Vec<FigureInput> = value
-            .used_inputs()
-            .filter_map(|id| {
+            .parts()
+            .filter_map(|(id, part)| {
                 let name = self.computed.inputs.label(id)?;
                 let entered = self.computed.inputs.value(id)?;
                 Some(FigureInput {
-                    input: name.place.clone(),
+                    input: Arc::clone(&name.place),
                     value: entered.value,
                     plus_minus: (entered.u > 0.0).then_some(COVERAGE_FACTOR * entered.u),
                     unit: Cow::Borrowed(name.unit),
-                    part: part_of(id).filter(|part| *part >= SMALLEST_PART),
+                    part: Some(part).filter(|part| *part >= SMALLEST_PART),
                 })
             })
             .collect();

@@ -39,7 +39,7 @@ impl Computed {
             formula: formula.to_owned(),
             doubt_from: doubt_from
                 .map(|(input, part)| Share {
-                    input: input.place.clone(),
+                    input: input.place.to_string(),
                     part: part.share,
                 })
                 .collect(),

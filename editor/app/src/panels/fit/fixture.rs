@@ -39,21 +39,21 @@ fn figure(value: f64, unit: &'static str) -> Figure {
         formula: "load = mass × share".into(),
         inputs: vec![
             FigureInput {
-                input: "/axles/1/position".to_owned(),
+                input: "/axles/1/position".into(),
                 value: 3.683,
                 plus_minus: Some(0.002),
                 unit: "m".into(),
                 part: Some(0.8),
             },
             FigureInput {
-                input: format!("{CARRIER}#/chassis/wheelbase"),
+                input: format!("{CARRIER}#/chassis/wheelbase").into(),
                 value: 4.826,
                 plus_minus: Some(0.0127),
                 unit: "m".into(),
                 part: Some(0.2),
             },
             FigureInput {
-                input: "standard gravity".to_owned(),
+                input: "standard gravity".into(),
                 value: 9.806_65,
                 plus_minus: None,
                 unit: "m/s²".into(),

@@ -409,7 +409,7 @@ fn inputs_tell_the_unit_of_their_si_value() {
         figure
             .inputs
             .into_iter()
-            .find(|input| input.input == place)
+            .find(|input| &*input.input == place)
             .unwrap()
     };
     let wheelbase = input("rear-axle", "carrier-22000#/chassis/wheelbase");

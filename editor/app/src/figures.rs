@@ -34,10 +34,21 @@ pub fn text(value: f64, plus_minus: Option<f64>, unit_si: &str, system: UnitSyst
 /// A figure of a report with what statics leave open: `812 ± 6 kg (640 to 984 kg)`.
 pub fn figure(figure: &Figure, system: UnitSystem) -> String {
     let unit = figure.unit.as_ref();
-    let value = text(figure.value, figure.plus_minus, unit, system);
-    match figure.low.zip(figure.high) {
-        Some((low, high)) => format!("{value} ({})", span(low, high, unit, system)),
-        None => value,
+    let in_one = |system| {
+        let value = text(figure.value, figure.plus_minus, unit, system);
+        match figure.low.zip(figure.high) {
+            Some((low, high)) => format!("{value} ({})", span(low, high, unit, system)),
+            None => value,
+        }
+    };
+    if system != UnitSystem::AsEntered {
+        return in_one(system);
+    }
+    let [si, us] = [UnitSystem::Si, UnitSystem::UsCustomary].map(in_one);
+    if si == us {
+        si
+    } else {
+        format!("{si}  =  {us}")
     }
 }
 
@@ -244,6 +255,10 @@ mod tests {
         assert_eq!(
             figure(&open, UnitSystem::Si),
             "812.0 ± 6.0 kg (640 to 984 kg)"
+        );
+        assert_eq!(
+            figure(&open, UnitSystem::AsEntered),
+            "812.0 ± 6.0 kg (640 to 984 kg)  =  1790 ± 13 lb (1411 to 2169 lb)"
         );
     }
 

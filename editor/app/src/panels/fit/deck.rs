@@ -104,7 +104,7 @@ fn placement_ui(
         let field = Field {
             name: "Placement",
             help: "How far behind the deck’s front edge the vehicle’s foremost place on the truck is. Empty takes the \
-                   middle of the window.",
+                   placement that the program proposes.",
             units: SHORT_LENGTH,
             least: -50.0,
         };
@@ -116,10 +116,10 @@ fn placement_ui(
         if placement != before {
             choices.placement = placement;
         }
-        let button = egui::Button::new("Middle of the window");
+        let button = egui::Button::new("Proposed placement");
         if ui
             .add_enabled(choices.placement.is_some(), button)
-            .on_hover_text("Takes the placement in the middle of those where every rating holds")
+            .on_hover_text("Takes the placement that the program proposes")
             .clicked()
         {
             choices.placement = None;

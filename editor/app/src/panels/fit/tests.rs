@@ -188,7 +188,7 @@ fn a_placement_can_be_typed_and_given_back() {
     window.run();
     // 1 in = 25.4 mm (international yard and pound agreement of 1959).
     assert!((placement(&window).unwrap() - 0.6096).abs() < 1e-12);
-    window.get_by_label("Middle of the window").click();
+    window.get_by_label("Proposed placement").click();
     window.run();
     assert_eq!(placement(&window), None);
 }

@@ -27,6 +27,13 @@ macro_rules! field_orders {
 }
 
 fn orders() -> BTreeMap<String, &'static [&'static str]> {
+    let mut orders = document_orders();
+    orders.extend(report_orders());
+    orders
+}
+
+/// Of profiles and equipment.
+fn document_orders() -> BTreeMap<String, &'static [&'static str]> {
     field_orders![
         Profile,
         Identity,
@@ -95,6 +102,12 @@ fn orders() -> BTreeMap<String, &'static [&'static str]> {
         SnatchBlock,
         Skates,
         Gloves,
+    ]
+}
+
+/// Of what the program prints and puts into bundles.
+fn report_orders() -> BTreeMap<String, &'static [&'static str]> {
+    field_orders![
         CheckReport,
         CheckedFile,
         Finding,

@@ -9,6 +9,7 @@
 
 use chockstone_schema::{
     Equipment, Profile,
+    id::Id,
     report::{
         CarryingResult, FitChoices, FitReport, FitTopic, GeneralResult, ResultsReport,
         SecuringResult, TopicAnswer, Verdict,
@@ -67,7 +68,7 @@ impl<'p> Vehicle<'p> {
 
     /// The variant's id.
     pub fn variant(&self) -> Option<&'p str> {
-        self.view.id().map(|id| id.as_str())
+        self.view.id().map(Id::as_str)
     }
 
     /// Holds the vehicle against equipment; `others` are the vehicles that [`FitChoices::also`] names.

@@ -49,7 +49,7 @@ pub(crate) fn fit(job: &mut Job<'_>) -> Vec<ClearingResult> {
     for carrier in &carriers {
         for means in setup::means(job, *carrier) {
             for facing in [Facing::NoseFirst, Facing::TailFirst] {
-                results.push(result(job, carrier, &body, &means, facing));
+                results.push(result(job, *carrier, &body, &means, facing));
             }
         }
     }
@@ -60,7 +60,7 @@ pub(crate) fn fit(job: &mut Job<'_>) -> Vec<ClearingResult> {
 /// One way up one deck.
 fn result(
     job: &mut Job<'_>,
-    carrier: &Gear<'_>,
+    carrier: Gear<'_>,
     body: &Result<Body, Vec<String>>,
     means: &Means,
     facing: Facing,
@@ -107,7 +107,7 @@ fn rows(job: &Job<'_>, clearing: &Clearing, steepest: &Known) -> Vec<Judged> {
         let uncertain = part.clearance.uncertain().interval().low < 0.0;
         // The tightest part is judged already; another one matters if it may touch too.
         rows.push(if uncertain && tightest != Some(part) {
-            row.at_least(&touching(), MUST_NOT_TOUCH)
+            row.at_least(&Ok(touching()), MUST_NOT_TOUCH)
         } else {
             row.told()
         });
@@ -128,8 +128,8 @@ fn rows(job: &Job<'_>, clearing: &Clearing, steepest: &Known) -> Vec<Judged> {
 
 const MUST_NOT_TOUCH: &str = "nothing may touch";
 
-fn touching() -> Known {
-    Ok(Tracked::exact(0.0))
+fn touching() -> Tracked {
+    Tracked::exact(0.0)
 }
 
 fn smallest(job: &Job<'_>, clearance: &Known) -> Judged {
@@ -141,7 +141,7 @@ fn smallest(job: &Job<'_>, clearance: &Known) -> Judged {
         FORMULA,
         PATH,
     )
-    .at_least(&touching(), MUST_NOT_TOUCH)
+    .at_least(&Ok(touching()), MUST_NOT_TOUCH)
 }
 
 fn steepest(found: Result<Steepest, ClearingError>) -> Known {

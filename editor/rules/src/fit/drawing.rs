@@ -13,6 +13,7 @@ use chockstone_schema::{
 };
 
 use super::Vehicle;
+use crate::view::At;
 
 /// How large the wheels of a truck are drawn; no file states it.
 const TRUCK_WHEEL_RADIUS: f64 = 0.48;
@@ -242,8 +243,8 @@ impl Vehicle<'_> {
         let view = &self.view;
         let side = view.side_outline.as_ref().map_or_else(
             || {
-                let top = view.height.as_ref().map_or(1.6, |h| h.si());
-                let bottom = view.ground_clearance.as_ref().map_or(0.2, |c| c.si());
+                let top = view.height.as_ref().map_or(1.6, At::si);
+                let bottom = view.ground_clearance.as_ref().map_or(0.2, At::si);
                 rectangle([front, bottom], [rear, top])
             },
             |outline| outline.value.metres(),
@@ -282,7 +283,7 @@ impl Vehicle<'_> {
         let last = view.last_axle().unwrap_or(0.0);
         let dimensions = &view.profile.dimensions;
         let front = si(dimensions.front_overhang.as_ref()).map(|d| -d);
-        let length = view.length.as_ref().map(|l| l.si());
+        let length = view.length.as_ref().map(At::si);
         let rear = si(dimensions.rear_overhang.as_ref()).map(|d| last + d);
         if let Some(corners) = drawn {
             let xs = || corners.iter().map(|[x, _]| *x);
@@ -312,7 +313,7 @@ impl Vehicle<'_> {
                 let tyre = axle.tyre.as_ref();
                 let radius = tyre.and_then(|t| Some(t.value.static_loaded_radius.as_ref()?.si()));
                 let drawn = radius.unwrap_or(USUAL_RADIUS);
-                let track = axle.track.as_ref().map_or(USUAL_TRACK, |t| t.si());
+                let track = axle.track.as_ref().map_or(USUAL_TRACK, At::si);
                 VehicleWheel {
                     side: Wheel {
                         x: axle.position.si(),
@@ -432,7 +433,7 @@ mod tests {
         let places: Vec<f64> = truck.wheels.iter().map(|w| w.x).collect();
         assert_eq!(places.len(), 3);
         assert!((places[0] + 2.0).abs() < 1e-12);
-        assert!(((places[1] + places[2]) / 2.0 - 3.0).abs() < 1e-12);
+        assert!((f64::midpoint(places[1], places[2]) - 3.0).abs() < 1e-12);
         let [[front, _], [rear, top]] = truck.bounds();
         assert!((front + 3.0).abs() < 1e-12 && (top - 2.5).abs() < 1e-12);
         assert!((rear - 6.5).abs() < 1e-12);

@@ -16,16 +16,13 @@ pub struct InputSource {
 ///
 /// `None` when the input is no field of a file, or the field names no source.
 pub fn source_of(input: &str, profile: &Profile, equipment: &[&Equipment]) -> Option<InputSource> {
-    match input.split_once('#') {
-        Some((id, pointer)) => {
-            let equipment = equipment.iter().find(|e| e.id.as_str() == id)?;
-            let document = serde_json::to_value(equipment).ok()?;
-            named(&document, pointer, &equipment.sources, &equipment.language)
-        }
-        None => {
-            let document = serde_json::to_value(profile).ok()?;
-            named(&document, input, &profile.sources, &profile.language)
-        }
+    if let Some((id, pointer)) = input.split_once('#') {
+        let equipment = equipment.iter().find(|e| e.id.as_str() == id)?;
+        let document = serde_json::to_value(equipment).ok()?;
+        named(&document, pointer, &equipment.sources, &equipment.language)
+    } else {
+        let document = serde_json::to_value(profile).ok()?;
+        named(&document, input, &profile.sources, &profile.language)
     }
 }
 

@@ -35,13 +35,13 @@ pub(crate) struct Gear<'a> {
     pub(crate) equipment: &'a Equipment,
 }
 
-impl Gear<'_> {
-    pub(crate) fn id(&self) -> &str {
+impl<'a> Gear<'a> {
+    pub(crate) fn id(self) -> &'a str {
         self.equipment.id.as_str()
     }
 
     /// The name of a field of this equipment, as figures tell it.
-    pub(crate) fn place(&self, pointer: &str) -> String {
+    pub(crate) fn place(self, pointer: &str) -> String {
         format!("{}#{pointer}", self.id())
     }
 }
@@ -110,6 +110,10 @@ impl<'a> Job<'a> {
     }
 
     /// A field of a piece of equipment, by its pointer there.
+    #[expect(
+        clippy::trivially_copy_pass_by_ref,
+        reason = "what equipment is made of may grow; callers hold a reference"
+    )]
     pub(crate) fn of<K: Kind>(
         &mut self,
         gear: &Gear<'_>,

@@ -7,7 +7,8 @@ the program. SI throughout: kg, m, N, rad. Frame of the truck: x to its rear, y 
     performance   49 CFR 393.102(a)(1), (a)(2) and (b); Quebec C-24.2 r.30 s.3: read
     direct        0.8 G <= 0.75 mu G + n LC (X + 0.75 mu Z) / L and its like for rearward and sideways,
                   GDV Ladungssicherungshandbuch 4.1.6 (DIN EN 12195-1:2011): read. The American sets
-                  know no friction: mu = 0.
+                  know no friction: mu = 0. That 0.75 mu Z counts at most as X is no part of the standard
+                  but a cautious bound, without a source.
     top-over      n = (c - mu cz) m g / (k mu sin(alpha) F_T) with k = 2 / fs, fs 1.25 forward and 1.1
                   otherwise: from memory, in agreement with the insurers' 1.6 and 1.8, which were read;
                   k = 1.5 of the edition of 2004, read
@@ -84,7 +85,11 @@ def held(named, legs, rules, way):
             continue
         down = -parts[2] / length
         presses = way != "up" and nominal_value(down) > 0
-        gives.append(against + mu * down if presses else against)
+        pressed = mu * down if presses else 0.0
+        # A leg that lies across the way is hardly stretched: what it presses counts no more than it holds.
+        if nominal_value(pressed) >= nominal_value(against):
+            pressed = against
+        gives.append(against + pressed)
         stretch.append(against / length)
     capacity = by_friction + sum(g * leg[2] for g, leg in zip(gives, legs) if g is not None)
     # Legs as stiff as they are strong: tension_i = LC_i * shift * stretch_i; together they hold the rest.

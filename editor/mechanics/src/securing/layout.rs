@@ -9,6 +9,9 @@
 //! The vertical part of a leg that pulls down presses the vehicle on the deck. GDV
 //! Ladungssicherungshandbuch 4.1.6 (DIN EN 12195-1:2011), read. The US and Quebec rules know no
 //! friction: μ = 0 there, which leaves R = Σ LC·X / L.
+//! The pressed part f·μ·Z of a leg counts at most as much as its part X: a leg across the movement
+//! is hardly stretched by it, and what does not tighten does not press. That bound is ours, on the
+//! cautious side of the formula.
 //!
 //! R adds the limits of all legs as if each reached its own. What the legs *really* share depends on
 //! how they stretch. [`Holding::weakest`] models that: the vehicle shifts along the movement without
@@ -153,12 +156,20 @@ fn pull_of(
     if -sign * along.value() <= 0.0 {
         return Ok(None);
     }
-    let length = (&x * &x + &y * &y + &z * &z).sqrt();
+    let length = finite((&x * &x + &y * &y + &z * &z).sqrt(), place)?;
+    if length.value() <= 0.0 {
+        return Err(SecuringError::LegWithoutLength { leg: index });
+    }
     let along = along * -sign / &length;
     let pressed = if direction == Direction::Up || z.value() >= 0.0 {
         Tracked::exact(0.0)
     } else {
-        -z / &length * friction
+        let pressed = -z / &length * friction;
+        if pressed.value() < along.value() {
+            pressed
+        } else {
+            along.clone()
+        }
     };
     Ok(Some(LegPull {
         strain: &along / &length,
@@ -232,7 +243,7 @@ pub fn plain_shares(from: [f64; 3], to: [f64; 3], friction: f64) -> Option<[f64;
         } else {
             friction * (-z / length).max(0.0)
         };
-        if along > 0.0 { along + pressed } else { 0.0 }
+        along.max(0.0) + pressed.min(along.max(0.0))
     }))
 }
 
@@ -388,6 +399,35 @@ mod tests {
             &exact(0.0),
         );
         assert_eq!(nothing, Ok(None));
+    }
+
+    /// A leg across the movement must not gain the whole of its pressing when it leans by a hair.
+    #[test]
+    fn friction_does_not_jump_on_when_a_leg_leans_by_a_hair() {
+        let capacity = |lean: f64| {
+            let legs = [1.0, -1.0].map(|side| leg([0.0; 3], [lean, side, -1.0], 25_000.0));
+            held(2000.0, &legs, Direction::Forward, 0.6)
+                .capacity
+                .value()
+        };
+        close(capacity(1e-9), capacity(0.0), 1e-3);
+        assert!(capacity(0.1) > capacity(0.0) + 1000.0);
+        let leaning = input(0.0, 0.02) + 0.001;
+        let mut legs = [1.0, -1.0].map(|side| leg([0.0; 3], [0.0, side, -1.0], 25_000.0));
+        for leg in &mut legs {
+            leg.to[0] = leaning.clone();
+        }
+        let held = held(1400.0, &legs, Direction::Forward, 0.6);
+        assert_ne!(held.verdict, Verdict::Within);
+    }
+
+    #[test]
+    fn legs_out_of_all_measure_are_refused() {
+        let long = [leg([0.0; 3], [1e160, 0.0, 0.0], 1000.0)];
+        let mass = exact(100.0);
+        let rules = BalanceRules::Quebec;
+        let none = exact(0.0);
+        assert!(holding(&mass, &long, Direction::Forward, rules, &none).is_err());
     }
 
     #[test]

@@ -113,13 +113,21 @@ pub(super) struct Parts<'a> {
     pub(super) holds: Vec<Hold<'a>>,
     pub(super) anchors: Vec<Anchor<'a>>,
     pub(super) ties: Vec<Tie<'a>>,
+    /// The centre of gravity behind the deck's front edge, m.
+    pub(super) centre: Known,
     /// What was left out and why, one sentence each.
     pub(super) left_out: Vec<String>,
 }
 
 impl<'a> Parts<'a> {
     pub(super) fn of(job: &mut Job<'a>, deck: Gear<'a>, stand: &Stand) -> Self {
+        let none = || Tracked::exact(0.0);
+        let centre = job.centre_x().map(|x| {
+            let [x, _, _] = stand.place([x, none(), none()]);
+            x
+        });
         let mut parts = Self {
+            centre,
             holds: Vec::new(),
             anchors: anchors(job, deck),
             ties: ties(job),

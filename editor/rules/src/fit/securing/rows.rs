@@ -34,6 +34,10 @@ const EN_12195: Rest = (
     "GDV Ladungssicherungshandbuch 4.1.6 (DIN EN 12195-1:2011)",
     Trust::Primary,
 );
+const BOTH_ENDS: Rest = (
+    "NSC Standard 10 s.88 and 49 CFR 393.128: restrained at front and rear against lateral movement; quoted",
+    Trust::SecondHand,
+);
 const SHARED: Rest = (
     "Statics: the vehicle shifts without turning, legs as stiff as they are strong stretch together",
     Trust::Arithmetic,
@@ -78,6 +82,9 @@ pub(super) fn judge(
         for direction in Direction::ALL {
             rows.extend(direction_row(job, &load, &limits, *rules, direction));
         }
+    }
+    for direction in [Direction::Left, Direction::Right] {
+        rows.push(ends_row(job, parts, &built, direction));
     }
     rows.push(aggregate_row(job, parts, straps, &load));
     rows.extend(count_rows(job, parts, straps, demand));
@@ -185,6 +192,41 @@ fn direction_row(
         }
         _ => Some(row),
     }
+}
+
+/// Whether legs hold the vehicle sideways both ahead of its centre of gravity and behind it: held at one end only, it
+/// swings round that end whatever the sum is.
+fn ends_row(
+    job: &Job<'_>,
+    parts: &Parts<'_>,
+    built: &[BuiltLeg<'_, '_>],
+    direction: Direction,
+) -> Judged {
+    let (name, label) = if direction == Direction::Left {
+        ("ends-left", "Ends of the vehicle held against moving left")
+    } else {
+        (
+            "ends-right",
+            "Ends of the vehicle held against moving right",
+        )
+    };
+    let ends = parts.centre.clone().map(|centre| {
+        let holding = || built.iter().filter(|leg| holds_sideways(leg, direction));
+        let ahead = holding().any(|leg| values(&leg.from)[0] < centre.value());
+        let behind = holding().any(|leg| values(&leg.from)[0] > centre.value());
+        Tracked::exact(f64::from(u8::from(ahead) + u8::from(behind)))
+    });
+    let formula = "ahead of and behind the centre of gravity, legs of which a tenth or more of the length lies against the movement";
+    job.row(name, label, &ends, "", formula, BOTH_ENDS)
+        .at_least(&Ok(Tracked::exact(2.0)), "held at both ends")
+}
+
+/// Whether enough of a leg lies against a sideways movement to count for its end.
+fn holds_sideways(leg: &BuiltLeg<'_, '_>, direction: Direction) -> bool {
+    const LEAST_PART: f64 = 0.1;
+    let [x, y, z] = way(leg);
+    let against = if direction == Direction::Left { y } else { -y };
+    against >= LEAST_PART * x.hypot(y).hypot(z)
 }
 
 /// The legs with their limits under one rule set.
@@ -504,8 +546,12 @@ fn force(
     let formula = "need x stretch x limit / sum over legs of stretch x part along x limit";
     let row = job.row("leg-force", label, &force, "N", formula, SHARED);
     let mut judged = row.at_most(&leg.limit, leg.weakest.clone());
-    if judged.verdict != Some(Verdict::Within) {
-        // No published rule asks how legs share: the figure is told, and a warning where it is large.
+    if judged.verdict == Some(Verdict::Beyond) {
+        // No published rule asks how legs share, and the model is only one of how they may: it casts doubt and does
+        // not forbid.
+        judged.verdict = Some(Verdict::TooCloseToCall);
+    }
+    if judged.verdict == Some(Verdict::NotKnown) {
         judged.verdict = None;
     }
     judged

@@ -71,7 +71,10 @@ pub use chassis::{Chassis, Deck, least_gross_rating, spare_of_axle_ratings};
 pub(crate) use condition::verdict_on_margin;
 pub use condition::{Condition, Figures, Judgement, Line, Rating, Sense, Unknown};
 pub use error::{CarryingError, Field};
-pub use planning::{ClassOutcome, LeastClass, PlanningClass, PlanningRule, least_among};
+pub use planning::{
+    ClassOutcome, LeastClass, PlanningClass, PlanningFactors, PlanningRule, SHARE_UNCERTAINTY,
+    least_among,
+};
 pub use springs::{SpringAxle, spring_loads};
 pub use standing::{Neighbour, Placements, Side, Standing, Vehicle, WayRound};
 pub use window::{End, Shut, Window};

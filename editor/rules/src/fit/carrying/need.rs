@@ -1,7 +1,7 @@
 //! The least carrier: among those given, or for planning without one.
 
 use chockstone_mechanics::{
-    carrying::{PlanningClass, PlanningRule, least_among},
+    carrying::{PlanningClass, PlanningFactors, PlanningRule, SHARE_UNCERTAINTY, least_among},
     verdict::Verdict as Judgement,
 };
 use chockstone_schema::report::{CarrierNeed, CarryingResult, Judged, Verdict};
@@ -19,16 +19,16 @@ pub(crate) fn need(job: &mut Job<'_>) -> CarrierNeed {
     let rule = PlanningRule::two_axle_carriers();
     let proportions = proportions(&rule);
     let mass = job.mass();
-    let result = mass
-        .as_ref()
-        .map_err(|sentences| sentences.join(" "))
-        .and_then(|mass| rule.least_class(mass).map_err(|error| error.to_string()));
+    let result = mass.and_then(|mass| {
+        rule.least_class(&mass, &factors(job)?)
+            .map_err(|error| vec![format!("Impossible: {error}.")])
+    });
     let result = match result {
         Ok(result) => result,
         Err(why) => {
             return CarrierNeed {
                 least_gvwr: None,
-                answer: format!("Not known. {why}"),
+                answer: format!("Not known. {}", why.join(" ")),
                 proportions,
                 rows: Vec::new(),
             };
@@ -59,9 +59,19 @@ pub(crate) fn need(job: &mut Job<'_>) -> CarrierNeed {
     }
 }
 
+/// What the shares of a real carrier may differ by, as inputs of their own.
+fn factors(job: &mut Job<'_>) -> Result<PlanningFactors, Vec<String>> {
+    let planned = PlanningFactors::planned();
+    let mut factor = |place| job.number(place, "1", planned.value, 2.0 * planned.u);
+    Ok(PlanningFactors {
+        empty: factor("planning share: empty mass")?,
+        rear_part: factor("planning share: empty mass on the rear axle")?,
+        rear_rating: factor("planning share: rating of the rear axle")?,
+    })
+}
+
 fn answer(least: Option<f64>) -> String {
-    let check =
-        "For planning: check it on the truck that comes, with its rating plate and a scale.";
+    let check = "A planning rule of common practice, never a proof: check it on the truck that comes, with its rating plate and a scale.";
     match least {
         Some(rating) => format!(
             "Plan for a carrier with a gross rating of {} or more. {check}",
@@ -89,9 +99,10 @@ fn proportions(rule: &PlanningRule) -> String {
         }
     }
     format!(
-        "{} ({}), the vehicle wholly on the rear axle. {}.",
+        "{} ({}), each share ± {:.0} %, the vehicle wholly on the rear axle and its centre not behind it. {}.",
         capital(rule.name),
         rule.source,
+        200.0 * SHARE_UNCERTAINTY,
         parts.join("; ")
     )
 }

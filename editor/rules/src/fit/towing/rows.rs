@@ -60,6 +60,7 @@ pub(super) fn of_other_wheels(
     let (_, down) = level(tow);
     let (lifted, lifted_down) = lifted(job, tow, set);
     let mut rows = vec![lifted_row(job, &lifted)];
+    rows.extend(nose_down_rows(job, tow, &lifted));
     match set {
         Some(set) => rows.extend(dollies::rows(
             job,
@@ -158,6 +159,34 @@ fn lifted_row(job: &Job<'_>, lifted: &Known) -> Judged {
         LIFT_LOAD,
     )
     .told()
+}
+
+/// The lift and the truck with the lifted end lower than the other, where more hangs on the lift than level.
+fn nose_down_rows(job: &Job<'_>, tow: &Tow<'_>, lifted: &Known) -> Vec<Judged> {
+    let (level, _) = level(tow);
+    let more = level.as_ref().ok().zip(lifted.as_ref().ok());
+    if more.is_none_or(|(level, lifted)| lifted.value() <= level.value()) {
+        return Vec::new();
+    }
+    let gear = tow.wrecker;
+    let lift_row = job
+        .row(
+            "lift-load-nose-down",
+            "load on the wheel lift, its end lower than the other",
+            lifted,
+            "kg",
+            "P = m x (b - h x tan phi) / L, phi below zero",
+            LIFT_LOAD,
+        )
+        .at_most(&tow.lift.rating, gear.place("/wheel_lift/rating"));
+    let loads = wrecker_loads(tow, lifted);
+    let of_truck = wrecker_rows(job, tow, &loads).into_iter();
+    let judged = of_truck.filter(|row| row.limit.is_some());
+    let renamed = judged.map(|mut row| {
+        row.label = format!("{}, the lifted end lower than the other", row.label).into();
+        row
+    });
+    std::iter::once(lift_row).chain(renamed).collect()
 }
 
 /// Whether the vehicle's end fits the lift.

@@ -136,6 +136,37 @@ fn the_wreckers_axles_carry_what_the_moment_balance_says() {
     );
 }
 
+/// Dollies at 30 in under the other wheels and the lift at 12 in: the lifted end hangs lower and more hangs on the lift
+/// than level. The truck's axles by hand as above; statics, arithmetic from the moment balance, no citation.
+#[test]
+fn with_the_lifted_end_lower_the_wrecker_is_judged_by_the_greater_load() {
+    let gear = ["wrecker-wheel-lift", "dollies-heavy"].map(demo::equipment);
+    let [wrecker, mut dollies] = gear;
+    let raise = r#"{"value": [30, "in"]}"#;
+    dollies.dollies.as_mut().unwrap().raise = Some(serde_json::from_str(raise).unwrap());
+    let profile = demo::profile("brackwater-tolliver-crew");
+    let report = fit(&profile, Some("extended"), &[&wrecker, &dollies]);
+    let result = way(&report, VehicleEnd::Rear, Some("dollies-heavy"));
+    let lower = row(result, "lift-load-nose-down");
+    assert!(pounds(lower) > pounds(row(result, "lift-load")) + 100.0);
+    assert!(lower.verdict.is_some() && lower.limit.is_some());
+    let rear = result
+        .rows
+        .iter()
+        .filter(|row| row.name == "wrecker-rear-axle");
+    let most = rear.map(pounds).fold(0.0, f64::max);
+    let expected = 6100.0 + pounds(lower) * 227.0 / 165.0;
+    assert!((most - expected).abs() < 1e-6, "{most} {expected}");
+    let level = demo_report();
+    let level = way(&level, VehicleEnd::Rear, Some("dollies-heavy"));
+    assert!(
+        level
+            .rows
+            .iter()
+            .all(|row| row.name != "lift-load-nose-down")
+    );
+}
+
 /// A van whose front axle has no motor: rear lift with its front wheels on the ground, steering held straight.
 #[test]
 fn a_front_axle_without_a_motor_may_turn_within_its_limits() {

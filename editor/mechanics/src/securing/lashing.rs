@@ -131,10 +131,12 @@ pub fn friction_lashing_force(
 
 /// Returns how many straps over the top to fit in a direction, two at least.
 ///
-/// The upper end of the interval counts.
+/// Every number counts at the end of its interval that takes the most straps: mass at the upper end,
+/// friction, angle and tension at the lower. Friction stands in the denominator, so an interval of the
+/// result, which is made at the middle values, would be far too narrow where friction is little.
 ///
 /// # Errors
-/// As [`friction_lashing_force`].
+/// As [`friction_lashing_force`]; also where a lower end is not more than zero.
 pub fn friction_lashings(
     load: &FrictionLashing,
     direction: Direction,
@@ -142,8 +144,17 @@ pub fn friction_lashings(
 ) -> Result<u32, SecuringError> {
     /// More than any deck takes.
     const MOST: f64 = 1e6;
-    let straps = friction_lashing_force(load, direction, rules)?;
-    let high = straps.uncertain().interval().high.ceil().clamp(0.0, MOST);
+    // What is refused is refused for the values as given before it is for their ends.
+    friction_lashing_force(load, direction, rules)?;
+    let low = |number: &Tracked| Tracked::exact(number.uncertain().interval().low);
+    let cautious = FrictionLashing {
+        mass: Tracked::exact(load.mass.uncertain().interval().high),
+        friction: low(&load.friction),
+        angle: low(&load.angle),
+        tension: low(&load.tension),
+    };
+    let straps = friction_lashing_force(&cautious, direction, rules)?;
+    let high = straps.value().ceil().clamp(0.0, MOST);
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
@@ -194,7 +205,7 @@ pub fn stands_by_itself(
 mod tests {
     #![allow(clippy::unwrap_used, reason = "a panic is a failed test")]
 
-    use super::super::testing::{DECANEWTON, close, exact};
+    use super::super::testing::{DECANEWTON, close, exact, input};
     use super::*;
     use proptest::prelude::*;
 
@@ -270,14 +281,32 @@ mod tests {
     /// holds 2,500; over the top, with 400 daN of tension and friction 0.3, it holds 240 daN.
     #[test]
     fn the_same_belt_over_the_top_holds_a_tenth() {
-        let over_the_top: f64 = 2.0 * 0.3 * 400.0;
-        close(over_the_top, 240.0, 1e-9);
-        // One strap straight up, k = 2: the load whose shortfall it just covers.
-        let mut belt = load(1000.0, 0.3, 400.0);
+        // The published example takes no transmission loss and no safety factor: k = 2. Rearward and
+        // sideways the standard divides that by 1.1, so one strap straight up covers 240 / 1.1 daN of
+        // a load's shortfall.
+        let mut belt = load(1.0, 0.3, 400.0);
         belt.angle = exact(FRAC_PI_2);
-        let factor = Superseded2004.factor(Forward);
-        let held = 0.5 * 1000.0 * STANDARD_GRAVITY / straps(&belt, Forward, Superseded2004);
-        close(held / factor * 2.0, over_the_top * DECANEWTON, 1e-6);
+        let shortfall = 240.0 * DECANEWTON / 1.1;
+        belt.mass = exact(shortfall / (0.2 * STANDARD_GRAVITY));
+        close(straps(&belt, Left, Standard2010), 1.0, 1e-9);
+    }
+
+    /// Arithmetic from the formula, no citation: at the lower end μ is 0.04.
+    #[test]
+    fn little_and_uncertain_friction_takes_what_its_lower_end_takes() {
+        let slippery = FrictionLashing {
+            friction: input(0.20, 0.08),
+            ..load(1000.0, 0.2, 300.0)
+        };
+        let at_the_end = load(1000.0, 0.04, 300.0);
+        let fit = |load| friction_lashings(load, Forward, InsurersRounded).unwrap();
+        assert_eq!(fit(&slippery), fit(&at_the_end));
+        assert!(fit(&slippery) > 2 * fit(&load(1000.0, 0.2, 300.0)));
+        let unknown = FrictionLashing {
+            friction: input(0.20, 0.1),
+            ..slippery
+        };
+        assert!(friction_lashings(&unknown, Forward, InsurersRounded).is_err());
     }
 
     #[test]

@@ -24,8 +24,8 @@ const ROUNDING: f64 = 1e-9;
 /// Returns the least number of tie-downs of an article by its length and weight.
 ///
 /// `length` in metres, `mass` in kilograms; `blocked` says that a headboard, bulkhead or other load
-/// keeps it from moving forward. The thresholds are the printed feet and pounds, and the values alone
-/// count.
+/// keeps it from moving forward. The thresholds are the printed feet and pounds, and length and mass
+/// count at the upper ends of their intervals.
 ///
 /// # Errors
 /// A length or mass that is not more than zero or not finite.
@@ -36,7 +36,8 @@ pub fn minimum_by_length(
 ) -> Result<u32, SecuringError> {
     check_positive(length, Quantity::Length)?;
     check_positive(mass, Quantity::Mass)?;
-    let (feet, pounds) = (length.value() / FOOT, mass.value() / POUND);
+    let high = |number: &Tracked| number.uncertain().interval().high;
+    let (feet, pounds) = (high(length) / FOOT, high(mass) / POUND);
     let at_most = |value: f64, limit: f64| value <= limit * (1.0 + ROUNDING);
     let tens = |feet: f64| whole((feet / 10.0) * (1.0 - ROUNDING));
     Ok(if blocked {
@@ -164,8 +165,11 @@ impl MinimumRules {
 mod tests {
     #![allow(clippy::unwrap_used, reason = "a panic is a failed test")]
 
+    use super::super::counting::{CountedTieDown, CountingRules, Path, aggregate};
     use super::super::testing::{exact, input};
     use super::*;
+    use crate::STANDARD_GRAVITY;
+    use crate::verdict::Verdict;
 
     #[track_caller]
     fn check(feet: f64, pounds: f64, blocked: bool, expected: u32) {
@@ -198,9 +202,32 @@ mod tests {
     /// forward, take 3 tie-downs of 100 kg; 6 of 50 kg; and still 3 of 200 kg.
     #[test]
     fn the_driving_manual_s_worked_example() {
-        let by_count = minimum_by_length(&exact(3.65), &exact(600.0), false).unwrap();
-        let count = |limit: f64| by_count.max(whole(0.5 * 600.0 / limit));
-        assert_eq!([count(100.0), count(50.0), count(200.0)], [3, 6, 3]);
+        let mass = exact(600.0);
+        let by_length = minimum_by_length(&exact(3.65), &mass, false).unwrap();
+        // The manual counts the whole limit of each, as for straps that cross to the other side.
+        let holds = |straps: usize, limit: f64| {
+            let strap = CountedTieDown {
+                limit: exact(limit * STANDARD_GRAVITY),
+                path: Path::OtherSide,
+            };
+            let sum = aggregate(&mass, &vec![strap; straps], CountingRules::UsRegulation).unwrap();
+            sum.verdict == Verdict::Within
+        };
+        let least = |limit: f64| {
+            let by_sum = (1..=20).find(|straps| holds(*straps, limit)).unwrap();
+            u32::try_from(by_sum).unwrap().max(by_length)
+        };
+        assert_eq!([least(100.0), least(50.0), least(200.0)], [3, 6, 3]);
+    }
+
+    #[test]
+    fn a_length_that_may_be_above_a_threshold_counts_as_above() {
+        let count =
+            |length: Tracked, mass: Tracked| minimum_by_length(&length, &mass, false).unwrap();
+        assert_eq!(count(input(3.04, 0.2), exact(4000.0)), 3);
+        assert_eq!(count(input(3.0, 0.01), exact(4000.0)), 2);
+        assert_eq!(count(exact(1.5), input(495.0, 10.0)), 2);
+        assert_eq!(count(exact(1.5), input(450.0, 10.0)), 1);
     }
 
     /// 49 CFR 393.128 and 393.130, second-hand and from memory; arithmetic, no citation.

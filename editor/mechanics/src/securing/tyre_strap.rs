@@ -11,7 +11,7 @@
 //! A strap that grips the tyre, with its cleats or blocks in the tread, so that either leg can hold by
 //! itself. The anchors may lie beside the tyre; the tyre is taken as a disc without width.
 
-use super::error::{Quantity, SecuringError, check_finite, check_positive};
+use super::error::{Quantity, SecuringError, check_finite, check_positive, finite};
 use super::layout::Leg;
 use crate::propagation::Tracked;
 
@@ -50,26 +50,27 @@ impl TyreStrap {
     fn leg(&self, anchor: &[Tracked; 3], side: f64) -> Result<Leg, SecuringError> {
         let [cx, cy, cz] = &self.centre;
         let [ax, _, az] = anchor;
-        let radius = self.radius.value();
         // Seen so that the anchor lies ahead, whichever side it is on.
-        let level = side * (ax.value() - cx.value());
-        let below = cz.value() - az.value();
-        let distance = level.hypot(below);
+        let level = (ax - cx) * side;
+        let below = cz - az;
+        let distance = level.value().hypot(below.value());
+        let radius = self.radius.value();
         if distance <= radius {
             return Err(SecuringError::AnchorInsideTyre { distance, radius });
         }
-        if level <= 0.0 {
-            return Err(SecuringError::NotPositive {
-                quantity: Quantity::StrapReach,
-                value: level,
-            });
-        }
-        let rise = below.atan2(level) + (radius / distance).asin();
-        let straight = (distance * distance - radius * radius).sqrt();
-        let touch_level = level - straight * rise.cos();
+        check_positive(&level, Quantity::StrapReach)?;
+        let squared = &level * &level + &below * &below;
+        let rise = (&below / &level).atan() + (&self.radius / squared.sqrt()).asin();
+        let straight = (squared - &self.radius * &self.radius).sqrt();
+        let touch_level = level - &straight * rise.cos();
         let touch_up = straight * rise.sin() - below;
+        let x = cx + touch_level * side;
         Ok(Leg {
-            from: [cx + side * touch_level, cy.clone(), cz + touch_up],
+            from: [
+                finite(x, Quantity::WheelRadius)?,
+                cy.clone(),
+                finite(cz + touch_up, Quantity::WheelRadius)?,
+            ],
             to: anchor.clone(),
             limit: self.limit.clone(),
         })
@@ -101,7 +102,7 @@ mod tests {
 
     use super::super::balance::{BalanceRules, Direction};
     use super::super::layout::holding;
-    use super::super::testing::{close, exact};
+    use super::super::testing::{close, exact, input};
     use super::*;
     use proptest::prelude::*;
 
@@ -133,6 +134,43 @@ mod tests {
         let mirrored = values(&ahead.from);
         close(mirrored[0], -x, 1e-12);
         close(mirrored[2], z, 1e-12);
+    }
+
+    /// The slopes by differences of the formula itself.
+    #[test]
+    fn the_uncertainty_of_radius_and_anchor_comes_through() {
+        let at = |radius: Tracked, reach: Tracked| {
+            let mut strap = strap(0.0, 0.7, 0.9);
+            strap.radius = radius;
+            strap.behind[0] = reach;
+            let [_, behind] = strap.legs().unwrap();
+            behind.from
+        };
+        let (radius, reach) = (|| exact(0.33), || exact(0.9));
+        for axis in [0, 2] {
+            let by = |low: [Tracked; 3], high: [Tracked; 3]| {
+                (high[axis].value() - low[axis].value()).abs() / 2e-6
+            };
+            let by_radius = by(
+                at(exact(0.33 - 1e-6), reach()),
+                at(exact(0.33 + 1e-6), reach()),
+            );
+            let by_reach = by(
+                at(radius(), exact(0.9 - 1e-6)),
+                at(radius(), exact(0.9 + 1e-6)),
+            );
+            close(
+                at(input(0.33, 0.01), reach())[axis].u(),
+                by_radius * 0.01,
+                1e-8,
+            );
+            close(
+                at(radius(), input(0.9, 0.01))[axis].u(),
+                by_reach * 0.01,
+                1e-8,
+            );
+            assert!(by_radius > 0.1, "the radius matters");
+        }
     }
 
     #[test]

@@ -14,7 +14,7 @@
 use super::error::{Quantity, SecuringError};
 
 /// Sets that one search looks at before it gives up.
-const MOST_SETS: u32 = 200_000;
+const MOST_SETS: u32 = 10_000;
 
 /// Rounding that a sum may lack of its need.
 const ROUNDING: f64 = 1e-12;
@@ -77,9 +77,10 @@ pub enum Outcome {
     /// No set meets these, even when it is made for one of them alone.
     Fails(Vec<Shortfall>),
     /// Each can be met, but not all at once: without any one of these a set would hold. Empty when
-    /// more than one would have to go.
+    /// more than one would have to go, or no such set was found among those looked at.
     FailsTogether(Vec<Shortfall>),
-    /// There were too many sets to look at; nothing was found so far.
+    /// There were too many sets to look at: nothing was found so far, or nothing can be said on why
+    /// none holds.
     Unfinished,
 }
 
@@ -103,13 +104,15 @@ pub fn propose(
     if !search.is_finished() {
         return Ok(Outcome::Unfinished);
     }
-    let alone: Vec<_> = shortfalls(candidates, &needs, &requirements.available);
-    if alone.is_empty() {
+    let (alone, all_finished) = shortfalls(candidates, &needs, &requirements.available);
+    Ok(if !alone.is_empty() {
+        Outcome::Fails(alone)
+    } else if all_finished {
         let together = left_out(&items, &needs, scored, &requirements.available);
-        Ok(Outcome::FailsTogether(together))
+        Outcome::FailsTogether(together)
     } else {
-        Ok(Outcome::Fails(alone))
-    }
+        Outcome::Unfinished
+    })
 }
 
 fn check(candidates: &[Candidate], requirements: &Requirements) -> Result<(), SecuringError> {
@@ -192,6 +195,13 @@ fn items(candidates: &[Candidate], needs: &[f64]) -> Vec<Item> {
     kept
 }
 
+/// The most straps that a set can have: as many as are at hand, and as all items together take.
+fn most_straps(items: &[Item], available: &[u32]) -> u32 {
+    let sum = |numbers: &mut dyn Iterator<Item = u32>| numbers.fold(0, u32::saturating_add);
+    let at_hand = sum(&mut available.iter().copied());
+    at_hand.min(sum(&mut items.iter().map(|item| item.straps)))
+}
+
 /// A walk over all sets of a given number of straps.
 struct Search<'a> {
     items: &'a [Item],
@@ -213,7 +223,7 @@ impl<'a> Search<'a> {
     /// Looks for the smallest set that meets the needs.
     fn run(items: &'a [Item], needs: &'a [f64], scored: usize, available: &[u32]) -> Self {
         let mut search = Self::new(items, needs, scored, available, true);
-        for straps in 0..=available.iter().sum() {
+        for straps in 0..=most_straps(items, available) {
             search.walk(0, straps, 0);
             if search.best.is_some() || !search.is_finished() {
                 break;
@@ -225,8 +235,11 @@ impl<'a> Search<'a> {
     /// Looks for the set with the largest margin, of any size, whether it meets the needs or not.
     fn run_for_most(items: &'a [Item], needs: &'a [f64], available: &[u32]) -> Self {
         let mut search = Self::new(items, needs, needs.len(), available, false);
-        for straps in 0..=available.iter().sum() {
+        for straps in 0..=most_straps(items, available) {
             search.walk(0, straps, 0);
+            if !search.is_finished() {
+                break;
+            }
         }
         search
     }
@@ -350,9 +363,15 @@ impl<'a> Search<'a> {
     }
 }
 
-/// Finds the requirements that no set meets even when it is made for one of them alone.
-fn shortfalls(candidates: &[Candidate], needs: &[f64], available: &[u32]) -> Vec<Shortfall> {
-    let alone = |requirement: usize, needed: f64| {
+/// Finds the requirements that no set meets even when it is made for one of them alone, and says
+/// whether every set was looked at for each of the others.
+fn shortfalls(
+    candidates: &[Candidate],
+    needs: &[f64],
+    available: &[u32],
+) -> (Vec<Shortfall>, bool) {
+    let mut all_finished = true;
+    let mut alone = |requirement: usize, needed: f64| {
         let only = [needed];
         let mut items = items(candidates, needs);
         for item in &mut items {
@@ -364,19 +383,24 @@ fn shortfalls(candidates: &[Candidate], needs: &[f64], available: &[u32]) -> Vec
             .best
             .as_ref()
             .map_or(0.0, |(_, margin)| margin * needed);
-        let short = most + ROUNDING * needed < needed && search.is_finished();
+        let short = most + ROUNDING * needed < needed;
+        if short && !search.is_finished() {
+            all_finished = false;
+            return None;
+        }
         short.then_some(Shortfall {
             requirement,
             most,
             needed,
         })
     };
-    needs
+    let short = needs
         .iter()
         .enumerate()
         .filter(|(_, needed)| **needed > 0.0)
         .filter_map(|(requirement, needed)| alone(requirement, *needed))
-        .collect()
+        .collect();
+    (short, all_finished)
 }
 
 /// Finds the requirements without which a set would hold.

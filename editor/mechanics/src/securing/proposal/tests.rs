@@ -147,6 +147,56 @@ fn a_search_without_end_gives_up() {
     }
 }
 
+/// Straps of one place each, so alike that hardly a branch can be left out.
+fn alike(count: u32, needed: f64, available: u32) -> (Vec<Candidate>, Requirements) {
+    let candidates = (0..count)
+        .map(|n| {
+            let tilt = f64::from(n) * 1e-3;
+            candidate(1, 1 << n, &[1.0 + tilt, 1.06 - tilt])
+        })
+        .collect();
+    (candidates, requirements(&[needed, needed], 1, available))
+}
+
+#[test]
+fn a_search_that_was_cut_off_never_says_that_nothing_holds() {
+    for needed in [10.3, 20.58, 20.7, 25.0, 40.0] {
+        for available in [10, 20, 40] {
+            let (candidates, requirements) = alike(60, needed, available);
+            match propose(&candidates, &requirements).unwrap() {
+                // Twenty of these bring between 20.2 and 21.2 of either.
+                Outcome::Fails(short) => {
+                    let most = f64::from(available) * 1.06;
+                    assert!(needed > most, "{needed} of {available}: {short:?}");
+                }
+                Outcome::FailsTogether(short) => panic!("{needed} of {available}: {short:?}"),
+                Outcome::Found(_) | Outcome::Unfinished => {}
+            }
+        }
+    }
+}
+
+#[test]
+fn a_search_never_looks_at_more_sets_than_its_share() {
+    let (candidates, requirements) = alike(60, 25.0, 20);
+    let needs = all_needs(&requirements);
+    let items = items(&candidates, &needs);
+    let most = Search::run_for_most(&items, &needs, &requirements.available);
+    assert!(most.sets <= MOST_SETS + 1, "{}", most.sets);
+}
+
+#[test]
+fn straps_without_number_do_not_overflow() {
+    let candidates = [candidate(1, 1, &[5.0]), candidate(1, 2, &[5.0])];
+    let mut needs = requirements(&[8.0], 1, u32::MAX);
+    needs.available.push(u32::MAX);
+    let best = found(propose(&candidates, &needs).unwrap());
+    assert_eq!(best.straps, 2);
+    needs.needs = vec![11.0];
+    let none = propose(&candidates, &needs).unwrap();
+    assert!(matches!(none, Outcome::Fails(_)), "{none:?}");
+}
+
 /// Every set, without any short cut.
 fn brute(candidates: &[Candidate], needs: &Requirements) -> Option<(u32, f64)> {
     let mut best: Option<(u32, f64)> = None;

@@ -11,14 +11,17 @@
 //!   pull leans right it falls in line with the leg on the *left* point, which carries more; when the
 //!   other goes slack it carries all of P.
 //!
-//! Legs below 30° to the line between the points are never used: their tension is the whole pull and
-//! more, and it grows without bound.
+//! Legs below 30° to the line between the points must not be used: their tension is the whole pull
+//! and more, and it grows without bound. They are computed all the same, and
+//! [`BridleLegs::steep_enough`] judges them: where it is not within, the tensions and their
+//! uncertainty, which is of the first order, mean little.
 //!
 //! The plane may be tilted: the line rises by the angle ε to a fairlead above the points. The
 //! tensions stay; the directions of the legs rise with it.
 
 use super::error::{Quantity, WinchingError, check_positive, check_range, finite};
 use crate::propagation::Tracked;
+use crate::verdict::{Limit, Verdict};
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_6};
 
 /// The least angle of a leg to the line between the points, 30°. Sling charts (secondary), read
@@ -58,6 +61,8 @@ pub struct BridleLegs {
     pub right_direction: [f64; 3],
     /// Whether the pull leans so far that one leg hangs loose.
     pub one_leg_slack: bool,
+    /// Whether the angle is [`MIN_LEG_ANGLE`] or more; anything but within: do not pull.
+    pub steep_enough: Verdict,
 }
 
 /// Computes what the two legs of a bridle carry.
@@ -96,10 +101,12 @@ pub fn bridle(bridle: &Bridle) -> Result<BridleLegs, WinchingError> {
             leg_direction(sine.value(), side * cosine.value(), bridle)
         }
     };
+    let angle = finite((reach / half).atan(), Quantity::LegAngle)?;
     Ok(BridleLegs {
         left_direction: direction(1.0),
         right_direction: direction(-1.0),
-        angle: finite((reach / half).atan(), Quantity::LegAngle)?,
+        steep_enough: Limit::AtLeast(MIN_LEG_ANGLE).verdict(Some(angle.uncertain())),
+        angle,
         left: finite(left, Quantity::Pull)?,
         right: finite(right, Quantity::Pull)?,
         one_leg_slack,
@@ -295,6 +302,26 @@ mod tests {
         let left = legs(1.0, 1.0, -40.0);
         close(left.right.value(), 1000.0, 1e-9);
         assert!(!legs(1.0, 1.0, 20.0).one_leg_slack);
+    }
+
+    #[test]
+    fn flat_legs_are_told() {
+        // cos β = (s/2) / l: legs of 0.578 m meet 1 m of spread at 30.1°, of 0.577 m at 29.9°.
+        assert_eq!(legs(1.0, 0.578, 0.0).steep_enough, Verdict::Within);
+        assert_eq!(legs(1.0, 0.577, 0.0).steep_enough, Verdict::Beyond);
+        let near = |leg: f64| {
+            bridle(&Bridle {
+                spread: input(1.0, 0.02),
+                leg_length: exact(leg),
+                pull: exact(1000.0),
+                off_centre: exact(0.0),
+                elevation: exact(0.0),
+            })
+            .unwrap()
+            .steep_enough
+        };
+        assert_eq!(near(0.58), Verdict::TooCloseToCall);
+        assert_eq!(near(0.505), Verdict::Beyond);
     }
 
     #[test]

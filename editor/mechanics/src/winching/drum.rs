@@ -15,10 +15,12 @@
 //!
 //! # Valid for
 //! A line that lies in layers one above the other. The layer is a whole number and follows from the
-//! values alone: near the edge of a layer look at the next one too.
+//! most line that can be on the drum, where the winch pulls least; the uncertainty of the drum's and
+//! the line's sizes does not enter it.
 
 use super::error::{Quantity, WinchingError, check_finite, check_positive, check_range, finite};
 use crate::propagation::Tracked;
+use crate::verdict::{Limit, Verdict};
 use std::f64::consts::PI;
 
 /// Turns that must stay on the drum under load: TM 9-2320-338-10, read.
@@ -51,18 +53,18 @@ pub struct Drum {
 /// Where the line leaves the drum.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LayerInUse {
-    /// The layer, counted from one on the bare drum.
+    /// The layer, counted from one on the bare drum, with the most line that can be on the drum.
     pub layer: u32,
     /// Turns of line left on the drum.
-    pub wraps: f64,
+    pub wraps: Tracked,
     /// Length of line left on the drum, metres.
     pub on_drum: Tracked,
 }
 
 impl LayerInUse {
-    /// Says whether [`MIN_WRAPS`] turns or more are left on the drum.
-    pub fn has_enough_wraps(&self) -> bool {
-        self.wraps >= MIN_WRAPS
+    /// Judges whether [`MIN_WRAPS`] turns or more are left on the drum.
+    pub fn has_enough_wraps(&self) -> Verdict {
+        Limit::AtLeast(MIN_WRAPS).verdict(Some(self.wraps.uncertain()))
     }
 }
 
@@ -90,26 +92,47 @@ impl Drum {
             return Err(WinchingError::LineTooShort { out, length });
         }
         let on_drum = &self.line_length - line_out;
-        let (layer, wraps) = self.wound(on_drum.value())?;
         Ok(LayerInUse {
-            layer,
-            wraps,
+            layer: self.layer_of(on_drum.uncertain().interval().high)?,
+            wraps: self.wraps(&on_drum)?,
             on_drum,
         })
     }
 
-    /// Returns the layer that a length of line reaches to, and the turns that it makes.
-    fn wound(&self, mut length: f64) -> Result<(u32, f64), WinchingError> {
-        let (bare, line) = (self.diameter.value(), self.line_diameter.value());
-        let turns = (self.packing * self.width.value() / line).floor().max(1.0);
-        let mut wraps = 0.0;
+    /// Whole turns in one layer.
+    fn turns(&self) -> f64 {
+        let turns = self.packing * self.width.value() / self.line_diameter.value();
+        turns.floor().max(1.0)
+    }
+
+    /// The length of one turn of a layer.
+    fn turn(&self, layer: u32) -> Tracked {
+        (&self.diameter + &self.line_diameter * (2.0 * f64::from(layer) - 1.0)) * PI
+    }
+
+    /// Returns how many turns a length of line makes.
+    fn wraps(&self, length: &Tracked) -> Result<Tracked, WinchingError> {
+        let below = self.layer_of(length.value())? - 1;
+        let under = (1..=below)
+            .map(|layer| self.turn(layer) * self.turns())
+            .fold(Tracked::exact(0.0), |sum, layer| sum + layer);
+        let on_top = (length - under) / self.turn(below + 1);
+        finite(on_top + self.turns() * f64::from(below), Quantity::LineOut)
+    }
+
+    /// Returns the layer that a length of line reaches to.
+    fn layer_of(&self, mut length: f64) -> Result<u32, WinchingError> {
+        let (bare, line, turns) = (
+            self.diameter.value(),
+            self.line_diameter.value(),
+            self.turns(),
+        );
         for layer in 1..=MOST_LAYERS {
             let turn = PI * (bare + f64::from(2 * layer - 1) * line);
             if length <= turns * turn {
-                return Ok((layer, wraps + length / turn));
+                return Ok(layer);
             }
             length -= turns * turn;
-            wraps += turns;
         }
         Err(WinchingError::OutOfRange {
             quantity: Quantity::Layer,
@@ -200,12 +223,12 @@ mod tests {
             .layer_in_use(&exact(0.0))
             .unwrap();
         assert_eq!(full.layer, 2);
-        close(full.wraps, 28.0 + 171.17 / (PI * 5.625), 1e-2);
+        close(full.wraps.value(), 28.0 + 171.17 / (PI * 5.625), 1e-2);
         let out = exact(200.0 * INCH);
         let part = carrier_drum(PACKING_TIGHT).layer_in_use(&out).unwrap();
         assert_eq!(part.layer, 1);
-        close(part.wraps, 400.0 / (PI * 4.875), 1e-9);
-        assert!(part.has_enough_wraps());
+        close(part.wraps.value(), 400.0 / (PI * 4.875), 1e-9);
+        assert_eq!(part.has_enough_wraps(), Verdict::Within);
         close(part.on_drum.value(), 400.0 * INCH, 1e-12);
     }
 
@@ -214,10 +237,22 @@ mod tests {
         let drum = carrier_drum(PACKING_TIGHT);
         let five = 5.0 * PI * 4.875 * INCH;
         let at = |left: f64| drum.layer_in_use(&exact(600.0 * INCH - left)).unwrap();
-        assert!(at(five * 1.001).has_enough_wraps());
-        assert!(!at(five * 0.999).has_enough_wraps());
+        assert_eq!(at(five * 1.001).has_enough_wraps(), Verdict::Within);
+        assert_eq!(at(five * 0.999).has_enough_wraps(), Verdict::Beyond);
         let bare = drum.layer_in_use(&exact(600.0 * INCH)).unwrap();
-        assert_eq!((bare.layer, bare.has_enough_wraps()), (1, false));
+        assert_eq!((bare.layer, bare.has_enough_wraps()), (1, Verdict::Beyond));
+    }
+
+    #[test]
+    fn line_that_may_be_all_off_the_drum_is_not_surely_enough() {
+        let out = input(600.0 * INCH - 2.1, 1.0);
+        let left = carrier_drum(PACKING_TIGHT).layer_in_use(&out).unwrap();
+        assert!(left.wraps.value() > MIN_WRAPS);
+        assert_eq!(left.has_enough_wraps(), Verdict::TooCloseToCall);
+        // 428.8 in fill the first layer: 420 in with 5 in more or less may reach the second.
+        let out = input(180.0 * INCH, 5.0 * INCH);
+        let left = carrier_drum(PACKING_TIGHT).layer_in_use(&out).unwrap();
+        assert_eq!(left.layer, 2);
     }
 
     #[test]

@@ -6,11 +6,15 @@
 //!
 //! - [`GradeRule::Exact`]: share = sin θ, wheels are pressed by W·cos θ.
 //! - [`GradeRule::SixtiethRule`]: share = θ in degrees / 60 up to 45°, the whole weight above, and the
-//!   full weight on the wheels. Low by up to 4.5 % below 30°, high above.
+//!   full weight on the wheels. Low by up to 4.5 % below 30°, high above. The rule steps at 45°: a slope
+//!   that may be steeper counts as steeper.
 
 use super::error::{Quantity, WinchingError, check_range};
 use crate::propagation::Tracked;
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
+
+/// Rounding of a conversion, so that 45° given in degrees are still 45°; radians.
+const ROUNDING: f64 = 1e-9;
 
 /// How a slope becomes a pull.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -52,7 +56,9 @@ impl GradeRule {
         check_range(slope, Quantity::Slope, 0.0, FRAC_PI_2)?;
         Ok(match self {
             Self::Exact => slope.sin(),
-            Self::SixtiethRule if slope.value() > FRAC_PI_4 => Tracked::exact(1.0),
+            Self::SixtiethRule if slope.uncertain().interval().high > FRAC_PI_4 + ROUNDING => {
+                Tracked::exact(1.0)
+            }
             Self::SixtiethRule => slope * (1f64.to_degrees() / 60.0),
         })
     }
@@ -141,6 +147,17 @@ mod tests {
                 assert!(rule.normal_share(&exact(bad)).is_err(), "{bad}");
             }
         }
+    }
+
+    #[test]
+    fn a_slope_that_may_be_above_45_degrees_counts_the_whole_weight() {
+        let at = |slope: f64, u: f64| {
+            let slope = input(slope.to_radians(), u.to_radians());
+            GradeRule::SixtiethRule.share(&slope).unwrap().value()
+        };
+        close(at(44.0, 2.0), 1.0, 0.0);
+        close(at(44.0, 0.4), 44.0 / 60.0, 1e-12);
+        close(at(46.0, 2.0), 1.0, 0.0);
     }
 
     #[test]

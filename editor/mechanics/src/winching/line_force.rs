@@ -31,9 +31,9 @@ pub enum Reduction {
     None,
     /// It is pulled out the way it went in.
     OppositeToEntry,
-    /// Its own tracks or wheels help.
-    UnderPower,
-    /// Both.
+    /// Its own tracks turn and help; wheels under power count nothing.
+    TracksUnderPower,
+    /// Both of these: pulled out the way it went in, and its tracks help.
     Both,
 }
 
@@ -43,7 +43,7 @@ impl Reduction {
         match self {
             Self::None => 0.0,
             Self::OppositeToEntry => 0.10,
-            Self::UnderPower => 0.40,
+            Self::TracksUnderPower => 0.40,
             Self::Both => 0.50,
         }
     }
@@ -194,7 +194,7 @@ mod tests {
                 .value()
         };
         close(of(Reduction::OppositeToEntry), 1800.0, 1e-9);
-        close(of(Reduction::UnderPower), 1200.0, 1e-9);
+        close(of(Reduction::TracksUnderPower), 1200.0, 1e-9);
         close(of(Reduction::Both), 1000.0, 1e-9);
     }
 

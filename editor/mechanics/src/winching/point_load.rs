@@ -47,9 +47,7 @@ impl ConeFit {
 pub fn unit_toward(from: [f64; 3], to: [f64; 3]) -> Result<[f64; 3], WinchingError> {
     let [fx, fy, fz] = from;
     let [tx, ty, tz] = to;
-    let way = [tx - fx, ty - fy, tz - fz];
-    let length = checked_length(way)?;
-    Ok(way.map(|part| part / length))
+    unit([tx - fx, ty - fy, tz - fz])
 }
 
 /// Returns the angle between two directions, radians from 0 to π.
@@ -57,10 +55,9 @@ pub fn unit_toward(from: [f64; 3], to: [f64; 3]) -> Result<[f64; 3], WinchingErr
 /// # Errors
 /// Directions that are not finite or have no length.
 pub fn angle_between(a: [f64; 3], b: [f64; 3]) -> Result<f64, WinchingError> {
-    checked_length(a)?;
-    checked_length(b)?;
-    let [ax, ay, az] = a;
-    let [bx, by, bz] = b;
+    // Products of very long or very short directions leave the range of numbers.
+    let [ax, ay, az] = unit(a)?;
+    let [bx, by, bz] = unit(b)?;
     let across = length([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx]);
     Ok(across.atan2(ax * bx + ay * by + az * bz))
 }
@@ -100,16 +97,23 @@ fn length([x, y, z]: [f64; 3]) -> f64 {
     x.hypot(y).hypot(z)
 }
 
-fn checked_length(vector: [f64; 3]) -> Result<f64, WinchingError> {
+/// Brings a direction to the length 1.
+fn unit(vector: [f64; 3]) -> Result<[f64; 3], WinchingError> {
     let quantity = Quantity::Direction;
-    let value = length(vector);
-    if !value.is_finite() {
-        Err(WinchingError::NotFinite { quantity })
-    } else if value > 0.0 {
-        Ok(value)
-    } else {
-        Err(WinchingError::NotPositive { quantity, value })
+    // The greatest part first: even the length of a vector of finite parts can be out of range.
+    let greatest = vector
+        .iter()
+        .fold(0.0f64, |most, part| most.max(part.abs()));
+    if !vector.iter().all(|part| part.is_finite()) {
+        return Err(WinchingError::NotFinite { quantity });
     }
+    if greatest <= 0.0 {
+        let value = greatest;
+        return Err(WinchingError::NotPositive { quantity, value });
+    }
+    let scaled = vector.map(|part| part / greatest);
+    let length = length(scaled);
+    Ok(scaled.map(|part| part / length))
 }
 
 #[cfg(test)]
@@ -150,6 +154,18 @@ mod tests {
         assert!(!between.is_inside());
         assert_eq!(between.cone, 1, "missed by 15 degrees instead of 25");
         assert_eq!(nearest_cone(FORWARD, &[]), Ok(None));
+    }
+
+    #[test]
+    fn very_long_and_very_short_directions_keep_their_angle() {
+        for size in [1e-310, 1e-200, 1e200, 1e308] {
+            let angle = angle_between([0.0, size, 0.0], FORWARD).unwrap();
+            close(angle.to_degrees(), 90.0, 1e-12);
+            let angle = angle_between([-size, size, 0.0], FORWARD).unwrap();
+            close(angle.to_degrees(), 45.0, 1e-6);
+            let unit = unit_toward([0.0; 3], [size, size, size]).unwrap();
+            close(length(unit), 1.0, 1e-6);
+        }
     }
 
     #[test]

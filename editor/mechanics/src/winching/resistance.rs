@@ -1,6 +1,6 @@
 //! Published figures for the resistance of surfaces, as shares of the weight.
 //!
-//! Resistance = coefficient × weight pressed on the surface. The sets disagree by a factor of ten on
+//! Resistance = coefficient × weight pressed on the surface. The sets disagree by a factor of five on
 //! a hard road, since they mean different things: the army figures plan a recovery of a damaged
 //! vehicle, the handbook figures are of sound tyres that roll. A surface that a set lacks stays not
 //! known: no figure is borrowed from another set.

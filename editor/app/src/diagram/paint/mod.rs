@@ -124,13 +124,7 @@ pub(crate) fn fill(painter: &Painter, corners: &[Pos2], color: Color32) {
 }
 
 /// A dashed line round a polygon.
-pub(crate) fn dashed(
-    painter: &Painter,
-    corners: &[Pos2],
-    stroke: Stroke,
-    dash: f32,
-    gap: f32,
-) {
+pub(crate) fn dashed(painter: &Painter, corners: &[Pos2], stroke: Stroke, dash: f32, gap: f32) {
     let mut path = corners.to_vec();
     path.extend(corners.first());
     painter.extend(Shape::dashed_line(&path, stroke, dash, gap));

@@ -20,6 +20,7 @@ mod choose;
 mod demand;
 mod layout;
 mod parts;
+mod reasons;
 mod rows;
 #[cfg(test)]
 mod tests;
@@ -82,6 +83,9 @@ fn on_deck<'a>(job: &mut Job<'a>, deck: Gear<'a>, carrying: &[CarryingResult]) -
     }
     if plan.proposed && plan.straps.is_empty() {
         let mut sentences = plan.sentences;
+        if let Some(demand) = demand(job, &mass) {
+            sentences.extend(reasons::reasons(&parts, &demand));
+        }
         sentences.extend(carried.and_then(|carried| elsewhere(job, deck, carried, &mass)));
         return no_set(job, deck, title, sentences, &parts, &mass);
     }
@@ -231,8 +235,8 @@ fn plan(job: &Job<'_>, parts: &Parts<'_>, mass: &Known) -> Plan {
     }
 }
 
-/// First on the points that the author names, then on any; first with ratings in place of the breaking strengths of
-/// points and anchors, then without.
+/// First on the points that the author names, then on any; first by working load limits in place of breaking strengths,
+/// then without asking for these.
 fn propose(job: &Job<'_>, parts: &Parts<'_>, mut demand: Demand) -> Plan {
     let stated = job.view.profile.transport.securing.as_ref();
     let points: Vec<&str> = stated
@@ -245,8 +249,8 @@ fn propose(job: &Job<'_>, parts: &Parts<'_>, mut demand: Demand) -> Plan {
         })
         .unwrap_or_default();
     let mut sentences = Vec::new();
-    for ratings_break in [true, false] {
-        demand.ratings_break = ratings_break;
+    for asks_breaking in [true, false] {
+        demand.asks_breaking = asks_breaking;
         let only = (!points.is_empty()).then_some(points.as_slice());
         let tries = only.into_iter().map(Some).chain([None]);
         for (round, only) in tries.enumerate() {

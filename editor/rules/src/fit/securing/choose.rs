@@ -92,10 +92,14 @@ pub(super) fn proposed(parts: &Parts<'_>, demand: &Demand, only: Option<&[&str]>
         }
     }
     let requirements = Requirements {
-        needs: demand.needs.iter().map(|need| need.needed).collect(),
+        needs: demand.needs.iter().map(|need| demand.asked(need)).collect(),
         counts: demand.counts.iter().map(|(_, count)| *count).collect(),
         available: parts.ties.iter().map(|tie| tie.count).collect(),
     };
+    if candidates.is_empty() {
+        // That each requirement lacks everything says less than why nothing can be used.
+        return Proposal::None(Vec::new());
+    }
     match propose(&candidates, &requirements) {
         Ok(Outcome::Found(found)) => {
             let straps = found
@@ -136,26 +140,34 @@ fn together(demand: &Demand, short: &[Shortfall]) -> Vec<String> {
 /// Straps that come together: mirrored pairs, and single ones at points and anchors without a partner.
 fn units(parts: &Parts<'_>) -> Vec<Vec<Strap>> {
     let mut units = Vec::new();
-    for (tie_index, tie) in parts.ties.iter().enumerate() {
+    for tie in 0..parts.ties.len() {
         for holds in groups(parts.holds.iter().map(|hold| hold.pair)) {
-            let Some(hold) = holds.first().and_then(|first| parts.holds.get(*first)) else {
-                continue;
-            };
-            if hold.radius.is_some() != tie.over_tyre {
-                continue;
-            }
-            if tie.over_tyre {
-                over_tyres(parts, tie_index, &holds, &mut units);
-            } else if fits(tie.fittings, hold.fittings) {
-                at_points(parts, tie_index, &holds, &mut units);
-            }
+            units.extend(units_of(parts, tie, &holds));
         }
     }
     units
 }
 
+/// The units of one kind of straps or chains at one pair of holds.
+pub(super) fn units_of(parts: &Parts<'_>, tie_index: usize, holds: &[usize]) -> Vec<Vec<Strap>> {
+    let mut units = Vec::new();
+    let hold = holds.first().and_then(|first| parts.holds.get(*first));
+    let (Some(tie), Some(hold)) = (parts.ties.get(tie_index), hold) else {
+        return units;
+    };
+    if hold.radius.is_some() != tie.over_tyre {
+        return units;
+    }
+    if tie.over_tyre {
+        over_tyres(parts, tie_index, holds, &mut units);
+    } else if fits(tie.fittings, hold.fittings) {
+        at_points(parts, tie_index, holds, &mut units);
+    }
+    units
+}
+
 /// The indices of each pair.
-fn groups(pairs: impl Iterator<Item = usize>) -> Vec<Vec<usize>> {
+pub(super) fn groups(pairs: impl Iterator<Item = usize>) -> Vec<Vec<usize>> {
     let mut groups: Vec<(usize, Vec<usize>)> = Vec::new();
     for (index, pair) in pairs.enumerate() {
         match groups.iter_mut().find(|(of, _)| *of == pair) {
@@ -237,7 +249,7 @@ fn over_tyres(parts: &Parts<'_>, tie: usize, holds: &[usize], units: &mut Vec<Ve
 }
 
 /// What a unit brings to every need and count; `None` when it cannot be used or its limits are not known.
-fn candidate(parts: &Parts<'_>, demand: &Demand, unit: &[Strap]) -> Option<Candidate> {
+pub(super) fn candidate(parts: &Parts<'_>, demand: &Demand, unit: &[Strap]) -> Option<Candidate> {
     let mut gives = vec![0.0; demand.needs.len()];
     let mut counts = vec![0; demand.counts.len()];
     let mut occupies = 0u128;
@@ -246,14 +258,17 @@ fn candidate(parts: &Parts<'_>, demand: &Demand, unit: &[Strap]) -> Option<Candi
         let of_strap = low(tie.limit.as_ref().ok()?);
         let of_others = strap.low_of_others(parts)?;
         let limit = of_strap.min(of_others);
-        let breaking = demand.breaking(of_strap * tie.factor, of_others);
-        let shares: Vec<[f64; 5]> = strap
-            .plain(parts)?
+        let legs = strap.plain(parts)?;
+        let takes = strap.length(parts, &legs)?;
+        if tie.length.is_some_and(|length| takes > length) {
+            return None;
+        }
+        let shares: Vec<[f64; 5]> = legs
             .into_iter()
             .map(|[from, to]| plain_shares(from, to, demand.counted_friction))
             .collect::<Option<_>>()?;
         for (gives, need) in gives.iter_mut().zip(&demand.needs) {
-            *gives += given(need, &shares, strap, demand, [limit, breaking]);
+            *gives += given(need, &shares, strap, demand, limit);
         }
         let hold = parts.holds.get(strap.hold)?;
         for (count, (of, _)) in counts.iter_mut().zip(&demand.counts) {
@@ -277,13 +292,7 @@ fn candidate(parts: &Parts<'_>, demand: &Demand, unit: &[Strap]) -> Option<Candi
     })
 }
 
-fn given(
-    need: &Need,
-    shares: &[[f64; 5]],
-    strap: &Strap,
-    demand: &Demand,
-    [limit, breaking]: [f64; 2],
-) -> f64 {
+fn given(need: &Need, shares: &[[f64; 5]], strap: &Strap, demand: &Demand, limit: f64) -> f64 {
     let in_direction = |direction: Direction| -> f64 {
         let of = |shares: &[f64; 5]| {
             Direction::ALL
@@ -296,8 +305,8 @@ fn given(
     };
     match need.limb {
         Limb::Aggregate => demand.counting.share(path(strap)) * limit,
-        Limb::Breaking(direction) => in_direction(direction) * breaking,
-        Limb::Working(direction) => in_direction(direction) * limit,
+        // Nobody states breaking strengths; they are no less than the limits.
+        Limb::Breaking(direction) | Limb::Working(direction) => in_direction(direction) * limit,
     }
 }
 

@@ -86,8 +86,9 @@ pub(super) struct Demand {
     pub(super) counting: CountingRules,
     /// The friction factor that counts beside the legs.
     pub(super) counted_friction: f64,
-    /// Whether ratings of points and anchors count in place of breaking strengths that nobody states.
-    pub(super) ratings_break: bool,
+    /// Whether the needs by breaking strength are asked for, working load limits counting in place of the strengths,
+    /// which nobody states. A set that meets them so surely holds; where none does it is not known.
+    pub(super) asks_breaking: bool,
 }
 
 impl Demand {
@@ -125,16 +126,15 @@ impl Demand {
             counted_friction: balance(job)
                 .first()
                 .map_or(0.0, |rules| friction_of(*rules, friction)),
-            ratings_break: true,
+            asks_breaking: true,
         }
     }
 
-    /// The breaking strength of a whole from that of its strap and the least rating of its point and anchors.
-    pub(super) fn breaking(&self, of_strap: f64, of_others: f64) -> f64 {
-        if self.ratings_break {
-            of_strap.min(of_others)
-        } else {
-            of_strap
+    /// What a set has to bring to a need, N; nothing for one that is not asked for.
+    pub(super) fn asked(&self, need: &Need) -> f64 {
+        match need.limb {
+            Limb::Breaking(_) if !self.asks_breaking => 0.0,
+            _ => need.needed,
         }
     }
 

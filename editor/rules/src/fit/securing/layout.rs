@@ -80,11 +80,10 @@ impl Strap {
             .try_fold(f64::INFINITY, |least, limit| Some(least.min(limit?)))
     }
 
-    /// Its straight legs as plain places; `None` when the strap cannot run so, is too short, or pulls a point in a
-    /// direction that it does not allow.
+    /// Its straight legs as plain places; `None` when the strap cannot run so, or pulls a point in a direction that it
+    /// does not allow.
     pub(super) fn plain(&self, parts: &Parts<'_>) -> Option<Vec<[[f64; 3]; 2]>> {
-        let (tie, hold) = self.parts(parts)?;
-        let mut way = 0.0;
+        let (_, hold) = self.parts(parts)?;
         let mut legs = Vec::with_capacity(self.anchors.len());
         for anchor in self.anchors.iter().map(|index| parts.anchors.get(*index)) {
             let anchor = anchor?;
@@ -99,19 +98,27 @@ impl Strap {
             let direction = [0, 1, 2].map(|axis: usize| {
                 to.get(axis).copied().unwrap_or(0.0) - from.get(axis).copied().unwrap_or(0.0)
             });
-            way += direction.iter().fold(0.0f64, |sum, part| sum.hypot(*part));
             if !is_allowed(hold, direction) {
                 return None;
             }
             legs.push([from, to]);
         }
-        // Over the tyre at least half a turn of it is added.
-        way += hold
-            .radius
-            .as_ref()
-            .map_or(0.0, |radius| std::f64::consts::PI * radius.value());
-        let long_enough = tie.length.is_none_or(|length| way <= length);
-        (long_enough && !legs.is_empty()).then_some(legs)
+        (!legs.is_empty()).then_some(legs)
+    }
+
+    /// The length that it takes between its anchors or to its point, m: the straight legs, and over a tyre the arc
+    /// between the two places where they leave it. Fittings and tensioner are not counted.
+    pub(super) fn length(&self, parts: &Parts<'_>, legs: &[[[f64; 3]; 2]]) -> Option<f64> {
+        let (_, hold) = self.parts(parts)?;
+        let [cx, _, cz] = values(&hold.place);
+        let of_leg = |[[fx, fy, fz], [tx, ty, tz]]: &[[f64; 3]; 2]| {
+            let straight = (tx - fx).hypot(ty - fy).hypot(tz - fz);
+            let arc = hold.radius.as_ref().map_or(0.0, |radius| {
+                radius.value() * (fx - cx).abs().atan2(fz - cz)
+            });
+            straight + arc
+        };
+        Some(legs.iter().map(of_leg).sum())
     }
 }
 

@@ -3,7 +3,7 @@
 use chockstone_mechanics::{
     STANDARD_GRAVITY,
     propagation::Tracked,
-    securing::{ChainGrade, LashingKind, PrintedLimit, chain_default, webbing_default},
+    securing::{ChainGrade, PrintedLimit, chain_default, webbing_default},
     winching::Cone,
 };
 use chockstone_schema::{
@@ -104,8 +104,6 @@ pub(super) struct Tie<'a> {
     pub(super) pointer: String,
     pub(super) length: Option<f64>,
     pub(super) fittings: &'a [Fitting],
-    /// Breaking strength over working load limit.
-    pub(super) factor: f64,
 }
 
 /// Everything that a layout is made of.
@@ -388,7 +386,6 @@ fn ties<'a>(job: &mut Job<'a>) -> Vec<Tie<'a>> {
                 pointer: gear.place(pointer),
                 length: straps.length.as_ref().map(chockstone_schema::Sourced::si),
                 fittings: &straps.fittings,
-                factor: LashingKind::Webbing.design_factor().unwrap_or(1.0),
             });
         }
         if let Some(chains) = &gear.equipment.chains {
@@ -414,7 +411,6 @@ fn ties<'a>(job: &mut Job<'a>) -> Vec<Tie<'a>> {
                 pointer: gear.place(pointer),
                 length: chains.length.as_ref().map(chockstone_schema::Sourced::si),
                 fittings: &chains.fittings,
-                factor: LashingKind::Chain.design_factor().unwrap_or(1.0),
             });
         }
     }

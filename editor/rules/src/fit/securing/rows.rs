@@ -23,8 +23,8 @@ use crate::{
 
 const US_WORKING: Rest = ("49 CFR 393.102(a)(2) and (b)", Trust::Primary);
 const US_BREAKING: Rest = (
-    "49 CFR 393.102(a)(1); breaking strength of webbing 3 times and of chain 4 times the limit, from memory",
-    Trust::Memory,
+    "49 CFR 393.102(a)(1); working load limits in place of breaking strengths that nobody states",
+    Trust::Primary,
 );
 const QUEBEC: Rest = (
     "Quebec, Cargo Securement Standards Regulation C-24.2 r.30 s.3",
@@ -78,9 +78,9 @@ pub(super) fn judge(
     };
     let mut rows = Vec::new();
     for rules in balance(job) {
-        let limits = Limits::of(&built, &load, *rules);
+        let legs = legs_for(&built, &load);
         for direction in Direction::ALL {
-            rows.extend(direction_row(job, &load, &limits, *rules, direction));
+            rows.extend(direction_row(job, &load, &legs, *rules, direction));
         }
     }
     for direction in [Direction::Left, Direction::Right] {
@@ -116,13 +116,9 @@ fn friction_input(job: &mut Job<'_>) -> Tracked {
     }
 }
 
-/// The legs with their limits under a rule set, or what is not known of them.
-fn legs_for(
-    built: &[BuiltLeg<'_, '_>],
-    load: &Load,
-    limit: impl Fn(&BuiltLeg<'_, '_>) -> Known,
-) -> Result<Vec<Leg>, Vec<String>> {
-    let limits: Vec<Known> = built.iter().map(limit).collect();
+/// The legs with their limits, or what is not known of them.
+fn legs_for(built: &[BuiltLeg<'_, '_>], load: &Load) -> Result<Vec<Leg>, Vec<String>> {
+    let limits: Vec<Known> = built.iter().map(|leg| leg.limit.clone()).collect();
     let mut missing = load.impossible.clone();
     missing.extend(missing_of(&limits.iter().collect::<Vec<_>>()));
     if !missing.is_empty() {
@@ -139,27 +135,10 @@ fn legs_for(
         .collect())
 }
 
-/// The whole's breaking strength by its strap alone, or with ratings of point and anchor in place of theirs.
-fn breaking(leg: &BuiltLeg<'_, '_>, ratings_break: bool) -> Known {
-    let of_strap = leg.tie.limit.clone().map(|limit| limit * leg.tie.factor)?;
-    if !ratings_break {
-        return Ok(of_strap);
-    }
-    let others = leg.hold.rating.iter().chain([&leg.anchor.limit]);
-    others.cloned().try_fold(of_strap, |least, limit| {
-        let limit = limit?;
-        Ok(if limit.value() < least.value() {
-            limit
-        } else {
-            least
-        })
-    })
-}
-
 fn direction_row(
     job: &Job<'_>,
     load: &Load,
-    limits: &Limits,
+    legs: &Result<Vec<Leg>, Vec<String>>,
     rules: BalanceRules,
     direction: Direction,
 ) -> Option<Judged> {
@@ -180,18 +159,11 @@ fn direction_row(
     } else {
         LEGS_FORMULA
     };
-    let judge = |legs: &Result<Vec<Leg>, Vec<String>>| {
-        let (held, needed) = held(load, legs, rules, direction);
-        job.row(name, label.clone(), &held, "N", formula, rest)
-            .at_least(&needed, rules.source())
-    };
-    let row = judge(&limits.legs);
-    match &limits.by_strap {
-        Some(legs) if row.verdict != Some(Verdict::Within) && row.not_known.is_empty() => {
-            Some(by_strap_alone(row, &judge(legs)))
-        }
-        _ => Some(row),
-    }
+    let (held, needed) = held(load, legs, rules, direction);
+    let row = job
+        .row(name, label, &held, "N", formula, rest)
+        .at_least(&needed, rules.source());
+    Some(if is_breaking { by_limits(row) } else { row })
 }
 
 /// Whether legs hold the vehicle sideways both ahead of its centre of gravity and behind it: held at one end only, it
@@ -229,35 +201,13 @@ fn holds_sideways(leg: &BuiltLeg<'_, '_>, direction: Direction) -> bool {
     against >= LEAST_PART * x.hypot(y).hypot(z)
 }
 
-/// The legs with their limits under one rule set.
-struct Limits {
-    legs: Result<Vec<Leg>, Vec<String>>,
-    /// Where breaking strengths count: those of the straps alone.
-    by_strap: Option<Result<Vec<Leg>, Vec<String>>>,
-}
-
-impl Limits {
-    fn of(built: &[BuiltLeg<'_, '_>], load: &Load, rules: BalanceRules) -> Self {
-        if rules == BalanceRules::UsBreakingStrength {
-            Self {
-                legs: legs_for(built, load, |leg| breaking(leg, true)),
-                by_strap: Some(legs_for(built, load, |leg| breaking(leg, false))),
-            }
-        } else {
-            Self {
-                legs: legs_for(built, load, |leg| leg.limit.clone()),
-                by_strap: None,
-            }
-        }
-    }
-}
-
-/// The breaking strengths of points and anchors are not stated: what fails by their ratings alone may still hold.
-fn by_strap_alone(mut row: Judged, strap: &Judged) -> Judged {
-    if strap.verdict != Some(Verdict::Beyond) {
+/// Nobody states breaking strengths. They are no less than the limits, so what the limits hold is within; what they do
+/// not hold is not known.
+fn by_limits(mut row: Judged) -> Judged {
+    if row.verdict != Some(Verdict::Within) && row.not_known.is_empty() {
         row.verdict = Some(Verdict::NotKnown);
         row.not_known.push(
-            "The breaking strengths of points and anchors are not stated; the figure takes their ratings instead, and the straps alone would hold."
+            "The makers' breaking strengths are not stated; the figure takes the working load limits, which are less."
                 .to_owned(),
         );
     }
@@ -476,7 +426,7 @@ fn governing(load: &Load, legs: &[Leg], rules: BalanceRules) -> Option<(Directio
 /// The legs as the report tells them, the weakest marked.
 fn legs(job: &Job<'_>, load: &Load, built: &[BuiltLeg<'_, '_>]) -> (Vec<TieDownLeg>, Vec<String>) {
     let rules = balance(job).first().copied();
-    let legs = legs_for(built, load, |leg| leg.limit.clone()).ok();
+    let legs = legs_for(built, load).ok();
     let governed = rules
         .zip(legs)
         .and_then(|(rules, legs)| governing(load, &legs, rules));

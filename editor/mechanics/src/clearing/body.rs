@@ -45,6 +45,8 @@ pub(super) struct Underside {
     pub(super) chain: Chain,
     /// Corners that stick out, right way up, each with its part of the vehicle.
     pub(super) corners: Vec<(Vector, usize)>,
+    /// Those of the corners that a straight line can touch from below.
+    pub(super) hull: Vec<usize>,
     /// How far the outline reaches to each side, in the direction of travel.
     pub(super) reach: (f64, f64),
 }
@@ -93,10 +95,31 @@ impl Underside {
         }
         Ok(Self {
             chain,
+            hull: hull(&corners),
             corners,
             reach: (first.x, last.x),
         })
     }
+}
+
+/// The lower convex hull of corners.
+fn hull(corners: &[(Vector, usize)]) -> Vec<usize> {
+    let at = |index: usize| corners.get(index).map_or(Vector::new(0.0, 0.0), |c| c.0);
+    let mut order: Vec<usize> = (0..corners.len()).collect();
+    order.sort_by(|a, b| at(*a).x.total_cmp(&at(*b).x));
+    let mut hull: Vec<usize> = Vec::with_capacity(order.len());
+    for index in order {
+        while let [.., before, last] = *hull {
+            let turn = (at(last) - at(before)).cross(at(index) - at(last));
+            // A corner all but on the line between its neighbours stays: it costs nothing.
+            if turn >= -1e-12 {
+                break;
+            }
+            hull.pop();
+        }
+        hull.push(index);
+    }
+    hull
 }
 
 /// Turns a point of the upside-down chain the right way up, or back.

@@ -129,16 +129,37 @@ impl Scene<'_> {
         }
     }
 
-    /// Finds the smallest clearance of each part that is below `floor`.
-    pub(super) fn tightest(&self, floor: f64) -> [Option<Found>; 3] {
-        let mut search = Search::new(*self, floor);
+    /// What can be the nearest of all. Where the ground has no crest, every piece of it is a
+    /// straight line below the whole body, and only the corners of the convex hull count.
+    fn tasks_of_all(&self) -> Vec<Task> {
+        if self.ground.chain.crests.is_empty() {
+            let hull = self.underside.hull.iter();
+            hull.map(|corner| Task::Corner(*corner)).collect()
+        } else {
+            self.tasks()
+        }
+    }
+
+    /// Finds the smallest clearance of each part.
+    pub(super) fn of_parts(&self) -> [Option<Found>; 3] {
+        let mut search = Search::new(*self, f64::INFINITY, self.tasks());
         search.run(false);
         search.found
     }
 
+    /// Finds the smallest clearance of all.
+    pub(super) fn tightest(&self) -> Option<Found> {
+        let mut search = Search::new(*self, f64::INFINITY, self.tasks_of_all());
+        search.whole = true;
+        search.run(false);
+        let found = search.found.into_iter().flatten();
+        found.min_by(|a, b| a.clearance.total_cmp(&b.clearance))
+    }
+
     /// Says whether anything comes below `floor` anywhere.
     pub(super) fn comes_below(&self, floor: f64) -> bool {
-        let mut search = Search::new(*self, floor);
+        let mut search = Search::new(*self, floor, self.tasks_of_all());
+        search.whole = true;
         search.run(true);
         search.found.iter().any(Option::is_some)
     }
@@ -154,14 +175,17 @@ struct Search<'a> {
     scene: Scene<'a>,
     floors: [f64; 3],
     found: [Option<Found>; 3],
+    /// Whether only the smallest of all parts together is sought.
+    whole: bool,
     /// Tasks that are still in question, those of each halving on top of those before.
     open: Vec<Task>,
 }
 
 impl<'a> Search<'a> {
-    fn new(scene: Scene<'a>, floor: f64) -> Self {
+    fn new(scene: Scene<'a>, floor: f64, open: Vec<Task>) -> Self {
         Self {
-            open: scene.tasks(),
+            open,
+            whole: false,
             scene,
             floors: [floor; 3],
             found: [None; 3],
@@ -220,7 +244,13 @@ impl<'a> Search<'a> {
 
     fn floor(&self, task: Task) -> f64 {
         let part = self.scene.part(task);
-        self.floors.get(part).copied().unwrap_or(f64::INFINITY) - TOLERANCE
+        let own = self.floors.get(part).copied();
+        let floor = if self.whole {
+            self.floors.iter().copied().reduce(f64::min)
+        } else {
+            own
+        };
+        floor.unwrap_or(f64::INFINITY) - TOLERANCE
     }
 
     fn halve(&mut self, index: usize, leg: &Leg, ends: &[Place; 2], first: usize) {

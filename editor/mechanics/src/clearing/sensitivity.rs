@@ -128,11 +128,7 @@ pub(super) fn slopes(
 /// The tightest place of each part, with its uncertainty.
 pub(super) fn tightest(vehicle: &Vehicle, way: &Way, course: &Course) -> Vec<Tightest> {
     let scene = course.drive.scene(&course.underside);
-    let found: Vec<Found> = scene
-        .tightest(f64::INFINITY)
-        .into_iter()
-        .flatten()
-        .collect();
+    let found: Vec<Found> = scene.of_parts().into_iter().flatten().collect();
     let spots: Vec<Spot<'_>> = found.iter().map(|found| Spot::new(course, found)).collect();
     let numbers = Numbers::new(vehicle, way);
     let mut partials: Vec<Vec<(f64, &Tracked)>> = spots

@@ -133,14 +133,7 @@ impl Limit {
         let mut numbers = *numbers;
         numbers.way.tilt = angle;
         let course = course.over(&numbers)?;
-        let parts = course
-            .drive
-            .scene(&course.underside)
-            .tightest(f64::INFINITY);
-        let least = parts
-            .into_iter()
-            .flatten()
-            .min_by(|a, b| a.clearance.total_cmp(&b.clearance));
+        let least = course.drive.scene(&course.underside).tightest();
         let found = least.ok_or(ClearingError::NoOutline)?;
         Ok(Self {
             angle,

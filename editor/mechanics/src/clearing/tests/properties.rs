@@ -194,3 +194,18 @@ proptest! {
         }
     }
 }
+
+proptest! {
+    #[test]
+    fn the_tightest_of_all_is_that_of_the_tightest_part(
+        vehicle in vehicles(), way in ways(), direction in directions(),
+    ) {
+        let course = Course::new(&vehicle, &way, direction).unwrap();
+        let scene = course.drive.scene(&course.underside);
+        let parts = scene.of_parts().into_iter().flatten();
+        let least = parts.map(|found| found.clearance).fold(f64::INFINITY, f64::min);
+        let whole = scene.tightest().unwrap().clearance;
+        prop_assert!((whole - least).abs() < 2e-7, "{whole} is not {least}");
+        prop_assert!(scene.comes_below(least + 1e-6) && !scene.comes_below(least - 1e-6));
+    }
+}

@@ -143,7 +143,9 @@ impl Computed {
         value: f64,
         plus_minus: f64,
     ) -> Option<Tracked> {
-        if let Some(known) = self.known.get(place) {
+        // A place of no file, such as a placement that is tried, may come again with another number: another input.
+        let same = |known: &&Tracked| known.value().to_bits() == value.to_bits();
+        if let Some(known) = self.known.get(place).filter(same) {
             return Some(known.clone());
         }
         let number = self.input(place.to_owned(), unit, value, plus_minus)?;

@@ -5,7 +5,7 @@
 //! ([`chockstone_mechanics::securing::propose`]). The points that the profile's author names come first; only when no
 //! set on them holds are others tried, and the answer says so.
 
-use chockstone_mechanics::{propagation::Tracked, securing::SecuringError};
+use chockstone_mechanics::propagation::Tracked;
 use chockstone_schema::report::{
     CarryingResult, Finding, FitTopic, Reference, SecuringResult, Severity, Trust, Verdict,
 };
@@ -327,21 +327,6 @@ fn warn(job: &mut Job<'_>, title: &str, warnings: &[String]) {
             settle: "Tension the legs evenly, or choose legs of like length.".to_owned(),
         });
     }
-}
-
-/// What the mechanics refused, as a sentence.
-fn sentence(error: &SecuringError) -> Vec<String> {
-    let words = error.to_string();
-    let mut letters = words.chars();
-    let first = letters.next().map(char::to_uppercase);
-    vec![
-        first
-            .into_iter()
-            .flatten()
-            .chain(letters)
-            .chain(['.'])
-            .collect(),
-    ]
 }
 
 /// Adds the topic's answer: the best of the decks.

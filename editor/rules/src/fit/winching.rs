@@ -7,7 +7,7 @@
 
 use chockstone_mechanics::{
     propagation::Tracked,
-    winching::{GradeRule, WinchingError, tow_grade},
+    winching::{GradeRule, tow_grade},
 };
 use chockstone_schema::report::{
     Finding, FitTopic, GradeRules, Reference, Severity, Verdict, WheelState, WinchingResult,
@@ -221,21 +221,6 @@ fn grade_rule(rules: GradeRules) -> GradeRule {
         GradeRules::Exact => GradeRule::Exact,
         GradeRules::SixtiethPerDegree => GradeRule::SixtiethRule,
     }
-}
-
-/// What the mechanics refused, as a sentence.
-fn sentence(error: &WinchingError) -> Vec<String> {
-    let words = error.to_string();
-    let mut letters = words.chars();
-    let first = letters.next().map(char::to_uppercase);
-    vec![
-        first
-            .into_iter()
-            .flatten()
-            .chain(letters)
-            .chain(['.'])
-            .collect(),
-    ]
 }
 
 /// Adds the topic's answer: the wheels as chosen, with the best line, and the way down.

@@ -1,6 +1,6 @@
 //! What every topic works with: inputs that know their place, figures that know their inputs, rows with a verdict.
 
-use std::{borrow::Cow, sync::Arc};
+use std::{borrow::Cow, fmt::Display, sync::Arc};
 
 use chockstone_mechanics::{
     propagation::Tracked,
@@ -362,7 +362,13 @@ pub(crate) fn missing(what: &str, pointer: &str) -> Vec<String> {
     vec![format!("{}: {pointer} is not stated.", capital(what))]
 }
 
-fn capital(words: &str) -> String {
+/// What the mechanics refused, as a sentence.
+pub(crate) fn refused(error: &impl Display) -> Vec<String> {
+    vec![format!("{}.", capital(&error.to_string()))]
+}
+
+/// Words that begin a sentence.
+pub(crate) fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()

@@ -10,7 +10,7 @@ use crate::{
     checks::references::PRACTICE,
     fit::{
         Job,
-        work::{Known, amount},
+        work::{Known, amount, capital},
     },
 };
 
@@ -105,13 +105,6 @@ fn proportions(rule: &PlanningRule) -> String {
         200.0 * SHARE_UNCERTAINTY,
         parts.join("; ")
     )
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 fn row(job: &Job<'_>, class: &PlanningClass, value: &Known, rating: &Known) -> Judged {

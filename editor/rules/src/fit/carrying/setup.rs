@@ -11,7 +11,7 @@ use chockstone_schema::report::{AlsoCarried, Facing, Finding, Reference, Severit
 use super::known::missing_of;
 use crate::fit::{
     Job,
-    work::{Gear, Known, missing},
+    work::{Gear, Known, missing, refused},
 };
 
 /// A truck's axles and ratings, each known or with the sentence that says what is missing.
@@ -147,18 +147,9 @@ impl Problem {
     pub(super) fn sentences(&self) -> Vec<String> {
         match self {
             Self::Missing(sentences) => sentences.clone(),
-            Self::Impossible(error) => vec![sentence(error)],
+            Self::Impossible(error) => refused(error),
         }
     }
-}
-
-/// An error of the mechanics as a sentence.
-fn sentence(error: &CarryingError) -> String {
-    let words = error.to_string();
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).chain(['.']).collect()
-    })
 }
 
 /// A contradiction in the numbers, with the place to look at first.
@@ -178,7 +169,10 @@ impl Impossible<'_> {
             check: "fit-carrying-geometry".to_owned(),
             severity: Severity::Blocking,
             place: place.to_owned(),
-            message: format!("{title}: nothing can be computed. {}", sentence(self.error)),
+            message: format!(
+                "{title}: nothing can be computed. {}",
+                refused(self.error).concat()
+            ),
             computed: None,
             limit: None,
             reference: Reference {

@@ -8,7 +8,7 @@ use chockstone_schema::{
     report::{Judged, LiftWay, LiftingResult},
 };
 
-use super::super::work::{Gear, Job};
+use super::super::work::{Gear, Job, capital};
 use super::body::Body;
 use super::case::{BALANCE, Case, POINT_HEIGHT, Solved};
 use super::supports::{Support, jack_points, wheel, wheels};
@@ -121,9 +121,7 @@ fn title(raised: Raised, jacks: usize) -> String {
     } else {
         "a jack or stand at each side"
     };
-    let capital: String = what.chars().take(1).flat_map(char::to_uppercase).collect();
-    let rest: String = what.chars().skip(1).collect();
-    format!("{capital}{rest} on {on}")
+    format!("{} on {on}", capital(&what))
 }
 
 /// The jack points that a way takes.

@@ -12,7 +12,7 @@ use chockstone_schema::{
     report::Side,
 };
 
-use super::super::work::{Job, Known};
+use super::super::work::{Job, Known, capital};
 use super::body::all_missing;
 use crate::view::At;
 
@@ -181,16 +181,8 @@ pub(super) fn wheels(job: &mut Job<'_>) -> Result<Wheels, Vec<String>> {
 /// A wheel as a support.
 pub(super) fn wheel(job: &Job<'_>, corner: Corner, spot: Spot) -> Support {
     let axle = job.view.axles.get(usize::from(!corner.is_front()));
-    let corner_words = corner.to_string();
-    let mut words: String = corner_words
-        .chars()
-        .take(1)
-        .flat_map(char::to_uppercase)
-        .collect();
-    words.extend(corner_words.chars().skip(1));
-    words.push_str(" wheel");
     Support {
-        words,
+        words: format!("{} wheel", capital(&corner.to_string())),
         id: axle.map_or_else(String::new, |a| a.axle.id.to_string()),
         side: side(&spot.y),
         spot,

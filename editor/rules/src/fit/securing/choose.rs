@@ -13,7 +13,7 @@ use super::{
     layout::{Strap, low},
     parts::Parts,
 };
-use crate::fit::winching::attach::fits;
+use crate::fit::{winching::attach::fits, work::refused};
 
 /// Places that the search keeps apart: a bit for each.
 const MOST_PLACES: usize = 128;
@@ -122,7 +122,7 @@ pub(super) fn proposed(parts: &Parts<'_>, demand: &Demand, only: Option<&[&str]>
             "There are too many ways to tie it down to look at all of them; choose the tie-downs."
                 .to_owned(),
         ]),
-        Err(error) => Proposal::None(super::sentence(&error)),
+        Err(error) => Proposal::None(refused(&error)),
     }
 }
 

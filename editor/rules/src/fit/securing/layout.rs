@@ -7,7 +7,10 @@ use chockstone_mechanics::{
 };
 
 use super::parts::{Anchor, Hold, Parts, Tie};
-use crate::fit::{carrying::missing_of, work::Known};
+use crate::fit::{
+    carrying::missing_of,
+    work::{Known, refused},
+};
 
 /// One strap or chain: what, from where, to one anchor, or over a tyre to one ahead and one behind.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -187,7 +190,7 @@ fn over_tyre(
         behind,
         limit: Tracked::exact(1.0),
     };
-    let [first, second] = strap.legs().map_err(|error| super::sentence(&error))?;
+    let [first, second] = strap.legs().map_err(|error| refused(&error))?;
     Ok(if is_ahead { first } else { second })
 }
 
@@ -203,7 +206,7 @@ fn least(limits: &[&Known]) -> Result<(usize, Tracked), Vec<String>> {
         .collect();
     weakest_part(&known)
         .map(|(index, limit)| (index, limit.clone()))
-        .map_err(|error| super::sentence(&error))
+        .map_err(|error| refused(&error))
 }
 
 /// The numbers of a place.

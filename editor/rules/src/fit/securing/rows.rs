@@ -18,7 +18,11 @@ use super::{
 };
 use crate::{
     checks::references::{LOGIC, Rest},
-    fit::{Job, carrying::missing_of, work::Known},
+    fit::{
+        Job,
+        carrying::missing_of,
+        work::{Known, refused},
+    },
 };
 
 const US_WORKING: Rest = ("49 CFR 393.102(a)(2) and (b)", Trust::Primary);
@@ -225,7 +229,7 @@ fn held(
         (Ok(mass), Ok(legs)) => match holding(mass, legs, direction, rules, &load.friction) {
             Ok(Some(held)) => (Ok(held.capacity), Ok(held.needed)),
             Ok(None) => both(Vec::new()),
-            Err(error) => both(super::sentence(&error)),
+            Err(error) => both(refused(&error)),
         },
         (mass, legs) => {
             let mut sentences = mass.clone().err().unwrap_or_default();
@@ -273,7 +277,7 @@ fn aggregate_row(job: &Job<'_>, parts: &Parts<'_>, straps: &[Strap], load: &Load
                     path: path(strap),
                 })
                 .collect();
-            aggregate(mass, &counted, rules).map_err(|error| super::sentence(&error))
+            aggregate(mass, &counted, rules).map_err(|error| refused(&error))
         }
         _ => Err(missing),
     };

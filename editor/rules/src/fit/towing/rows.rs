@@ -8,14 +8,14 @@ use chockstone_schema::report::{Judged, Trust, VehicleEnd};
 
 use super::{
     dollies, legal, lifted_axle,
-    setup::{Lift, Towed, told},
+    setup::{Lift, Towed},
 };
 use crate::{
     checks::references::{LOGIC, Rest},
     fit::{
         Job,
         carrying::{missing_of, sum_of, with},
-        work::{Gear, Known},
+        work::{Gear, Known, refused},
     },
 };
 
@@ -115,7 +115,7 @@ fn lifted(job: &mut Job<'_>, tow: &Tow<'_>, set: Option<Gear<'_>>) -> (Known, Kn
     let rise = with(&tow.lift.height, &under_other, |lift, under| lift - under);
     let loads = match (&rise, &tow.towed.wheelbase) {
         (Ok(rise), Ok(wheelbase)) => lift_angle(rise, wheelbase)
-            .map_err(|error| told(&error))
+            .map_err(|error| refused(&error))
             .and_then(|angle| tow.towed.lifted(lifted_axle(tow.end), &angle)),
         (rise, wheelbase) => Err(missing_of(&[rise, wheelbase])),
     };
@@ -228,7 +228,7 @@ fn wrecker_loads(tow: &Tow<'_>, lift_load: &Known) -> Result<WreckerLoads, Vec<S
     }
     lift.wrecker()
         .loads(lift_load)
-        .map_err(|error| told(&error))
+        .map_err(|error| refused(&error))
 }
 
 fn wrecker_rows(
@@ -303,7 +303,7 @@ fn greatest_lift(job: &Job<'_>, tow: &Tow<'_>) -> Judged {
     let limits = tow.lift.wrecker().greatest_lift();
     let strictest = limits.as_ref().ok().and_then(|limits| limits.strictest());
     let (most, formula) = match (strictest, &limits) {
-        (_, Err(error)) => (Err(told(error)), ""),
+        (_, Err(error)) => (Err(refused(error)), ""),
         (Some((limit, most)), Ok(_)) if missing.is_empty() => (Ok(most.clone()), formula_of(limit)),
         _ => (Err(missing), ""),
     };

@@ -2,14 +2,14 @@
 
 use chockstone_mechanics::{
     propagation::Tracked,
-    towing::{LiftLoads, LiftedAxle, TowedVehicle, TowingError, Wrecker},
+    towing::{LiftLoads, LiftedAxle, TowedVehicle, Wrecker},
 };
 use chockstone_schema::report::VehicleEnd;
 
 use crate::fit::{
     Job,
     carrying::{Truck, missing_of},
-    work::{Gear, Known, missing},
+    work::{Gear, Known, missing, refused},
 };
 
 /// A wrecker and its wheel lift, each number known or with the sentence that says what is missing.
@@ -109,7 +109,7 @@ impl Towed {
     /// The loads with the vehicle level.
     pub(super) fn level(&self, lifted: LiftedAxle) -> Result<LiftLoads, Vec<String>> {
         let vehicle = self.vehicle.as_ref().map_err(Clone::clone)?;
-        vehicle.level(lifted).map_err(|error| told(&error))
+        vehicle.level(lifted).map_err(|error| refused(&error))
     }
 
     /// The loads with one axle lifted by an angle, turning about a point this far above the ground.
@@ -122,7 +122,7 @@ impl Towed {
         let height = self.centre_height.as_ref().map_err(Clone::clone)?;
         vehicle
             .lifted(lifted, angle, height, &Tracked::exact(0.0))
-            .map_err(|error| told(&error))
+            .map_err(|error| refused(&error))
     }
 
     pub(super) fn end(&self, end: VehicleEnd) -> &End {
@@ -131,21 +131,6 @@ impl Towed {
             VehicleEnd::Rear => &self.rear,
         }
     }
-}
-
-/// An error of the mechanics as a sentence.
-pub(super) fn told(error: &TowingError) -> Vec<String> {
-    let words = error.to_string();
-    let mut letters = words.chars();
-    let first = letters.next().map(char::to_uppercase);
-    vec![
-        first
-            .into_iter()
-            .flatten()
-            .chain(letters)
-            .chain(['.'])
-            .collect(),
-    ]
 }
 
 /// With more than two axles what hangs on the lift depends on the springs, so nothing is computed.

@@ -9,13 +9,12 @@ use chockstone_schema::{
     report::{Facing, Judged, Trust, Verdict},
 };
 
-use super::sentence;
 use crate::{
     checks::references::Rest,
     fit::{
         Job,
         carrying::{missing_of, with},
-        work::{Gear, Known, missing},
+        work::{Gear, Known, missing, refused},
     },
 };
 
@@ -245,7 +244,7 @@ fn legs(
             off_centre: Tracked::exact(0.0),
             elevation: Tracked::exact(rise),
         })
-        .map_err(|error| sentence(&error)),
+        .map_err(|error| refused(&error)),
         _ => Err(missing_of(&[&length, &y])),
     }
 }

@@ -9,13 +9,13 @@ use chockstone_mechanics::{
 };
 use chockstone_schema::report::{Judged, ResistanceRules as Chosen, Surface, Trust, WheelState};
 
-use super::{grade_rule, sentence};
+use super::grade_rule;
 use crate::{
     checks::references::Rest,
     fit::{
         Job,
         carrying::{missing_of, needed as all_of},
-        work::{Gear, Known},
+        work::{Gear, Known, refused},
     },
 };
 
@@ -53,7 +53,7 @@ pub(super) fn needed(
     match (axles, slope) {
         (Ok(axles), Ok(slope)) => line_pull(&axles, slope, grade_rule(job.choices.rules.grade))
             .map(|LinePull { total, .. }| total)
-            .map_err(|error| sentence(&error)),
+            .map_err(|error| refused(&error)),
         (axles, slope) => Err(axles
             .err()
             .into_iter()
@@ -217,7 +217,7 @@ pub(super) fn held_back(job: &Job<'_>, slope: &Known) -> Known {
     match (&mass, slope) {
         (Ok(mass), Ok(slope)) => holding_back(mass, slope, None)
             .map(|held: winching::HoldingBack| held.cautious)
-            .map_err(|error| sentence(&error)),
+            .map_err(|error| refused(&error)),
         _ => Err(missing_of(&[&mass, slope])),
     }
 }

@@ -11,13 +11,12 @@ use chockstone_mechanics::{
 };
 use chockstone_schema::report::{Judged, Trust};
 
-use super::sentence;
 use crate::{
     checks::references::Rest,
     fit::{
         Job,
         carrying::missing_of,
-        work::{Gear, Known, missing},
+        work::{Gear, Known, missing, refused},
     },
 };
 
@@ -80,7 +79,7 @@ impl Rope {
             None => Ok(Tracked::exact(0.0)),
         };
         let in_use = match (&drum, &out) {
-            (Ok(drum), Ok(out)) => drum.layer_in_use(out).map_err(|error| sentence(&error)),
+            (Ok(drum), Ok(out)) => drum.layer_in_use(out).map_err(|error| refused(&error)),
             (Err(sentences), _) | (_, Err(sentences)) => Err(sentences.clone()),
         };
         Self {
@@ -173,7 +172,7 @@ fn capacity(
     match (first, drum, in_use) {
         (Ok(first), Ok(drum), Ok(in_use)) => {
             layer_pull(first, &drum.diameter, &drum.line_diameter, in_use.layer)
-                .map_err(|error| sentence(&error))
+                .map_err(|error| refused(&error))
         }
         (first, _, in_use) => {
             let mut sentences = first.clone().err().unwrap_or_default();
@@ -211,7 +210,7 @@ pub(super) fn line_with_block(job: &mut Job<'_>, gear: Gear<'_>, pull: &Known) -
         (Ok(pull), Ok(efficiency)) => {
             let aside = Tracked::exact(0.0);
             moving_block(pull, efficiency, &aside, BlockRule::WholeLoss)
-                .map_err(|error| sentence(&error))
+                .map_err(|error| refused(&error))
         }
         _ => Err(missing_of(&[pull, &efficiency])),
     }
@@ -231,7 +230,7 @@ pub(super) fn block_row(job: &mut Job<'_>, gear: Gear<'_>, line: &Known) -> Judg
         },
     );
     let load = line.as_ref().map_err(Clone::clone).and_then(|line| {
-        redirect_load(line, &Tracked::exact(0.0)).map_err(|error| sentence(&error))
+        redirect_load(line, &Tracked::exact(0.0)).map_err(|error| refused(&error))
     });
     job.row(
         "block-load",

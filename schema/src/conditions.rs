@@ -9,6 +9,10 @@ pub struct BuiltIn {
     pub name: [&'static str; 2],
     /// How a crew can tell that it holds, in English and Spanish.
     pub meaning: [&'static str; 2],
+    /// Conditions without which it can be neither brought about nor counted on.
+    pub depends_on: &'static [&'static str],
+    /// Conditions that end when it is brought about, because both cannot hold.
+    pub ends: &'static [&'static str],
 }
 
 const fn built_in(
@@ -16,7 +20,25 @@ const fn built_in(
     name: [&'static str; 2],
     meaning: [&'static str; 2],
 ) -> BuiltIn {
-    BuiltIn { id, name, meaning }
+    BuiltIn {
+        id,
+        name,
+        meaning,
+        depends_on: &[],
+        ends: &[],
+    }
+}
+
+impl BuiltIn {
+    const fn needs(mut self, depends_on: &'static [&'static str]) -> Self {
+        self.depends_on = depends_on;
+        self
+    }
+
+    const fn ends(mut self, ends: &'static [&'static str]) -> Self {
+        self.ends = ends;
+        self
+    }
 }
 
 /// Every built-in condition.
@@ -60,7 +82,8 @@ pub const BUILT_IN: &[BuiltIn] = &[
             "The vehicle's screens are on.",
             "Las pantallas del vehículo están encendidas.",
         ],
-    ),
+    )
+    .needs(&["low-voltage-alive"]),
     built_in(
         "ready",
         ["Ready to drive", "Listo para circular"],
@@ -68,7 +91,8 @@ pub const BUILT_IN: &[BuiltIn] = &[
             "The vehicle would move when the pedal is pressed.",
             "El vehículo se movería al pisar el pedal.",
         ],
-    ),
+    )
+    .needs(&["low-voltage-alive", "awake"]),
     built_in(
         "in-park",
         ["In park", "En estacionamiento"],
@@ -76,7 +100,8 @@ pub const BUILT_IN: &[BuiltIn] = &[
             "The selector shows park.",
             "El selector indica estacionamiento.",
         ],
-    ),
+    )
+    .ends(&["in-neutral"]),
     built_in(
         "in-neutral",
         ["In neutral", "En punto muerto"],
@@ -84,7 +109,8 @@ pub const BUILT_IN: &[BuiltIn] = &[
             "The wheels turn freely of the drive.",
             "Las ruedas giran libres de la transmisión.",
         ],
-    ),
+    )
+    .ends(&["in-park"]),
     built_in(
         "parking-brake-set",
         ["Parking brake set", "Freno de estacionamiento puesto"],
@@ -137,7 +163,8 @@ pub const BUILT_IN: &[BuiltIn] = &[
             "Current flows from the charger.",
             "Circula corriente desde el cargador.",
         ],
-    ),
+    )
+    .needs(&["cord-attached"]),
     built_in(
         "jump-connected",
         ["Jump start connected", "Arranque auxiliar conectado"],
@@ -191,7 +218,8 @@ pub const BUILT_IN: &[BuiltIn] = &[
             "Stands, cribbing or blocks carry the raised vehicle.",
             "Soportes o calces sostienen el vehículo elevado.",
         ],
-    ),
+    )
+    .needs(&["raised"]),
     built_in(
         "panel-removed",
         ["Underbody panel removed", "Panel inferior retirado"],
@@ -215,7 +243,8 @@ pub const BUILT_IN: &[BuiltIn] = &[
             "Every tie-down is on, tight and checked.",
             "Todas las sujeciones están puestas, tensas y comprobadas.",
         ],
-    ),
+    )
+    .needs(&["on-deck"]),
     built_in(
         "on-dollies",
         ["On dollies", "Sobre carretillas"],
@@ -237,6 +266,79 @@ pub const BUILT_IN: &[BuiltIn] = &[
             "Sale humo, silbido, olor o calor de la batería.",
         ],
     ),
+    built_in(
+        "pack-suspect",
+        ["Pack under suspicion", "Batería bajo sospecha"],
+        [
+            "A crash, water, smoke or heat may have hurt the pack, now or earlier, and nobody has judged it since.",
+            "Un choque, agua, humo o calor pudo dañar la batería, ahora o antes, y nadie la ha examinado después.",
+        ],
+    ),
+    built_in(
+        "shift-refused",
+        ["Neutral refused", "Punto muerto rechazado"],
+        [
+            "Low voltage is alive, and the selector does not take neutral.",
+            "Hay baja tensión y el selector no admite el punto muerto.",
+        ],
+    ),
+    built_in(
+        "cord-stuck",
+        ["Charging cord stuck", "Cable de carga atascado"],
+        [
+            "The cord stays locked when the vehicle is told to let it go.",
+            "El cable sigue bloqueado cuando se ordena al vehículo soltarlo.",
+        ],
+    )
+    .needs(&["cord-attached"]),
+    built_in(
+        "on-skates",
+        ["On skates", "Sobre patines"],
+        [
+            "Every wheel that would drag stands on a skate.",
+            "Cada rueda que arrastraría va sobre un patín.",
+        ],
+    ),
+    built_in(
+        "key-within-reach",
+        ["Key within reach", "Llave localizable"],
+        [
+            "Somebody who has a key can bring it to the scene.",
+            "Alguien que tiene una llave puede traerla.",
+        ],
+    ),
+    built_in(
+        "donor-at-hand",
+        ["Donor at hand", "Donante disponible"],
+        [
+            "A low-voltage donor or booster with its cables is at the scene.",
+            "Hay en el lugar un donante o arrancador de baja tensión con sus cables.",
+        ],
+    ),
+    built_in(
+        "winch-at-hand",
+        ["Winch and line at hand", "Cabrestante y cable disponibles"],
+        [
+            "A winch with a line and bridle stands ready in front of the vehicle.",
+            "Hay un cabrestante con cable y brida preparado ante el vehículo.",
+        ],
+    ),
+    built_in(
+        "skates-at-hand",
+        ["Skates at hand", "Patines disponibles"],
+        [
+            "Skates for every wheel that does not turn are at the scene.",
+            "Hay en el lugar patines para cada rueda que no gira.",
+        ],
+    ),
+    built_in(
+        "dollies-at-hand",
+        ["Dollies at hand", "Carretillas disponibles"],
+        [
+            "Dollies rated for the axle are at the scene.",
+            "Hay en el lugar carretillas con capacidad para el eje.",
+        ],
+    ),
 ];
 
 /// Whether an id belongs to the built-in set.
@@ -252,6 +354,16 @@ pub fn find(id: &str) -> Option<&'static BuiltIn> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_condition_named_by_another_is_built_in() {
+        for condition in BUILT_IN {
+            for other in condition.depends_on.iter().chain(condition.ends) {
+                assert!(is_built_in(other), "{}: {other}", condition.id);
+                assert_ne!(*other, condition.id);
+            }
+        }
+    }
 
     #[test]
     fn every_built_in_id_is_well_formed_and_unique() {

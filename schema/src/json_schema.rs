@@ -84,6 +84,10 @@ pub fn published_files() -> BTreeMap<&'static str, String> {
             "results.schema.json",
             plain::<report::ResultsReport>("results-1.0", "Results computed from a profile alone"),
         ),
+        (
+            "plan.schema.json",
+            plain::<report::PlanReport>("plan-1.0", "Ways from situations to goals"),
+        ),
     ])
 }
 

@@ -6,8 +6,10 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 mod fit;
+mod plan;
 
 pub use fit::*;
+pub use plan::*;
 
 /// How much a finding matters.
 #[derive(

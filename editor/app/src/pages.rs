@@ -168,8 +168,8 @@ pub static PAGES: [PageInfo; 27] = [
         Page::Conditions,
         PROFILE,
         "Conditions and debts",
-        "Facts that steps need or bring about, and what must be put back.",
-        &["conditions", "debts"],
+        "Facts that steps need or bring about, what must be put back, and rules that no way may break.",
+        &["conditions", "debts", "safety_rules"],
     ),
     page(
         Page::Hazards,

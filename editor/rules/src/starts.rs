@@ -229,6 +229,7 @@ fn empty(start: BodyStart, naming: Naming, lengths: &Lengths) -> Profile {
         conditions: Vec::new(),
         debts: Vec::new(),
         procedures: Vec::new(),
+        safety_rules: Vec::new(),
         hazards: Vec::new(),
         emergency: Emergency {
             fire: None,

@@ -73,6 +73,7 @@ fn document_orders() -> BTreeMap<String, &'static [&'static str]> {
         Procedure,
         Step,
         TimedHold,
+        SafetyRule,
         Hazard,
         Emergency,
         Advice,
@@ -149,6 +150,19 @@ fn report_orders() -> BTreeMap<String, &'static [&'static str]> {
         SecuringResult,
         TightestSpot,
         ClearingResult,
+        PlanReport,
+        PlanChoices,
+        PlanRule,
+        LeftOut,
+        PlanRow,
+        PlanCell,
+        MissingFact,
+        Fallback,
+        Way,
+        HazardCount,
+        WayPart,
+        WayStep,
+        HoldLine,
     ]
 }
 

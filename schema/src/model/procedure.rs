@@ -51,6 +51,8 @@ pub struct Procedure {
     pub name: Text,
     /// What it is for.
     pub purpose: Purpose,
+    /// Whether it is a starting text that nobody has yet confirmed against the maker's instructions.
+    pub to_confirm: Option<bool>,
     /// When to use it, in a sentence.
     pub summary: Option<Text>,
     /// Conditions that must hold before the first step.
@@ -186,6 +188,36 @@ pub struct TimedHold {
     pub time: Sourced<DurationKind>,
     /// What happens afterwards.
     pub then: Option<Text>,
+}
+
+/// A rule that no way through the procedures may break: what must never be, or never be done.
+///
+/// It is broken where everything in `while_holding` holds and nothing in `unless_any` does: before a step that is one of the
+/// `acts` or brings about one of `brings_about`, or, when neither is named, after any step.
+#[serde_with::skip_serializing_none]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SafetyRule {
+    /// The rule's id; it may not repeat one of the built-in rules.
+    pub id: Id,
+    /// The rule, as a crew says it.
+    pub text: Text,
+    /// The acts that it forbids.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub acts: Vec<Act>,
+    /// The conditions that it forbids to bring about.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub brings_about: Vec<ConditionRef>,
+    /// Conditions that must all hold for the rule to apply.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub while_holding: Vec<ConditionRef>,
+    /// Conditions of which one is enough to make it safe.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub unless_any: Vec<ConditionRef>,
+    /// Why: what happens when it is broken.
+    pub why: Text,
+    /// Where it comes from.
+    pub source: Option<SourceRef>,
 }
 
 /// An act whose order the checks know.

@@ -59,6 +59,9 @@ pub struct Profile {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[schemars(length(max = 200))]
     pub procedures: Vec<Procedure>,
+    /// Rules that no way through the procedures may break, beyond the built-in ones.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub safety_rules: Vec<SafetyRule>,
     /// The hazard messages.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub hazards: Vec<Hazard>,

@@ -52,5 +52,21 @@ pub fn all() -> impl Iterator<Item = &'static Rule> {
     RULES.iter().copied().flatten()
 }
 
+/// The findings of the checks of these names alone.
+pub(crate) fn named_findings(
+    profile: &chockstone_schema::Profile,
+    names: &[&str],
+) -> Vec<chockstone_schema::report::Finding> {
+    let context = Context::new(profile);
+    let mut found = Findings::default();
+    for rule in all().filter(|rule| names.contains(&rule.name)) {
+        if let Subject::Profile(check) = rule.subject {
+            found.enter(rule);
+            check(&context, &mut found);
+        }
+    }
+    found.sorted()
+}
+
 #[cfg(test)]
 mod tests;

@@ -31,6 +31,7 @@ mod towing;
 mod winching;
 mod work;
 
+pub(crate) use sources::rule_source;
 pub use sources::{InputSource, source_of};
 pub(crate) use work::Job;
 

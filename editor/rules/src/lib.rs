@@ -13,6 +13,7 @@ pub mod fit;
 mod format;
 mod geometry;
 pub mod mass;
+pub mod plan;
 pub mod starts;
 mod view;
 mod walk;

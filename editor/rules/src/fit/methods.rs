@@ -6,16 +6,15 @@
 use chockstone_schema::{
     model::{
         advice::{Permission, TransportMethod, TransportRule},
-        record::SourceKind,
     },
     report::{
-        Finding, MethodAnswer, MethodReason, MethodResult, Reference, Severity, Trust, VehicleEnd,
+        Finding, MethodAnswer, MethodReason, MethodResult, Reference, Severity, VehicleEnd,
         Verdict,
     },
 };
 use std::borrow::Cow;
 
-use super::{Job, towing};
+use super::{Job, rule_source, towing};
 use crate::{
     checks::references::{LOGIC, PRACTICE, Rest},
     view::View,
@@ -256,7 +255,7 @@ fn hear(
         Permission::Limited => format!("The author allows it within limits: {words}"),
         Permission::Forbidden => format!("The author forbids it: {words}"),
     };
-    let (reference, trust) = source_of(view, rule);
+    let (reference, trust) = rule_source(view.profile, rule.source.as_ref());
     outcome.reasons.push(MethodReason {
         reason: sentence,
         place: Some(place.clone()),
@@ -311,33 +310,6 @@ pub(in crate::fit) fn ban<'p>(view: &View<'p>, method: TransportMethod) -> Optio
             && view.has(&rule.variants)
     })?;
     Some(rule.reason.pick([&profile.language]))
-}
-
-/// The title of a rule's source, and how far it may be trusted.
-fn source_of(view: &View<'_>, rule: &TransportRule) -> (Cow<'static, str>, Trust) {
-    let id = rule
-        .source
-        .as_ref()
-        .map(chockstone_schema::id::SourceRef::as_str);
-    let sources = &view.profile.sources;
-    let found = sources.iter().find(|s| Some(s.id.as_str()) == id);
-    match found {
-        None => (
-            Cow::Borrowed("The author's rule names no source"),
-            Trust::Practice,
-        ),
-        Some(source) => {
-            let title = source.title.pick([&view.profile.language]).to_owned();
-            let trust = match source.kind {
-                SourceKind::MakersDocument | SourceKind::Regulation | SourceKind::Measured => {
-                    Trust::Primary
-                }
-                SourceKind::Guidance => Trust::SecondHand,
-                SourceKind::Estimate | SourceKind::FieldReport => Trust::Practice,
-            };
-            (Cow::Owned(title), trust)
-        }
-    }
 }
 
 /// A set of dollies that was given, held against the vehicle.

@@ -1,6 +1,14 @@
 //! Where the inputs of a figure come from, for whoever opens it.
 
-use chockstone_schema::{Equipment, Profile, model::record::Source, text::Language};
+use std::borrow::Cow;
+
+use chockstone_schema::{
+    Equipment, Profile,
+    id::SourceRef,
+    model::record::{Source, SourceKind},
+    report::Trust,
+    text::Language,
+};
 use serde_json::Value;
 
 /// An input's source.
@@ -23,6 +31,32 @@ pub fn source_of(input: &str, profile: &Profile, equipment: &[&Equipment]) -> Op
     } else {
         let document = serde_json::to_value(profile).ok()?;
         named(&document, input, &profile.sources, &profile.language)
+    }
+}
+
+/// The title of the source of a rule that the author states, and how far it may be trusted.
+pub(crate) fn rule_source(
+    profile: &Profile,
+    source: Option<&SourceRef>,
+) -> (Cow<'static, str>, Trust) {
+    let sources = &profile.sources;
+    let found = source.and_then(|id| sources.iter().find(|s| s.id.as_str() == id.as_str()));
+    match found {
+        None => (
+            Cow::Borrowed("The author's rule names no source"),
+            Trust::Practice,
+        ),
+        Some(source) => {
+            let title = source.title.pick([&profile.language]).to_owned();
+            let trust = match source.kind {
+                SourceKind::MakersDocument | SourceKind::Regulation | SourceKind::Measured => {
+                    Trust::Primary
+                }
+                SourceKind::Guidance => Trust::SecondHand,
+                SourceKind::Estimate | SourceKind::FieldReport => Trust::Practice,
+            };
+            (Cow::Owned(title), trust)
+        }
     }
 }
 

@@ -1,0 +1,49 @@
+//! What the planner takes for granted, as data: for programs that check its answers.
+
+use chockstone_schema::{conditions::BUILT_IN, report::Goal};
+use serde_json::{Value, json};
+
+use super::{
+    actions::{TO_BE_OVER, TO_BRING},
+    built_in_rules::{BUILT_IN_RULES, Judged},
+    general_acts::GENERAL_ACTS,
+    goals::{WHEELS_OFF_THE_GROUND, asked},
+};
+
+/// The built-in conditions, general acts, rules, goals and facts that may be assumed, as JSON. Times are in seconds.
+pub fn data() -> Value {
+    let conditions = BUILT_IN
+        .iter()
+        .map(|c| json!({"id": c.id, "depends_on": c.depends_on, "ends": c.ends}));
+    let acts = GENERAL_ACTS.iter().map(|a| {
+        json!({
+            "id": a.id, "act": a.act, "requires": a.requires, "requires_not": a.requires_not,
+            "establishes": a.establishes, "clears": a.clears,
+            "time": a.seconds.0, "plus_minus": a.seconds.1,
+        })
+    });
+    let rules = BUILT_IN_RULES.iter().map(|r| {
+        let mut rule =
+            json!({"id": r.id, "while_holding": r.while_holding, "unless_any": r.unless_any});
+        match &r.judged {
+            Judged::Before { acts, brings_about } => {
+                rule["acts"] = json!(acts);
+                rule["brings_about"] = json!(brings_about);
+            }
+            Judged::BeforeAnyBut(purposes) => rule["before_any_but"] = json!(purposes),
+            Judged::Always => rule["always"] = json!(true),
+        }
+        rule
+    });
+    let goal = |(all, any, none, settled): super::goals::Asked| json!({"all": all, "any": any, "none": none, "settled": settled});
+    let goals = Goal::ALL.map(|g| json!({"goal": g, "asks": goal(asked(g))}));
+    json!({
+        "conditions": conditions.collect::<Vec<_>>(),
+        "general_acts": acts.collect::<Vec<_>>(),
+        "rules": rules.collect::<Vec<_>>(),
+        "goals": goals,
+        "wheels_off_the_ground": goal(WHEELS_OFF_THE_GROUND),
+        "to_bring": TO_BRING,
+        "to_be_over": TO_BE_OVER,
+    })
+}

@@ -1,0 +1,200 @@
+//! Why there is no way without further facts, in words.
+
+use chockstone_schema::report::Least;
+
+use super::{
+    actions::{Action, Origin},
+    goals::GoalCode,
+    search::{Reach, Search},
+    state::{IDLE, Set, State, bits},
+    walk::{name_in_base, rule_words},
+    world::{JudgedCode, RuleCode, World},
+};
+
+/// The most actions named for one condition that cannot be brought about.
+const MOST_NAMED: usize = 3;
+/// The most steps back from the goal.
+const DEEPEST: usize = 3;
+
+/// Why a goal cannot be reached from a start by the actions that are no facts, one sentence each.
+pub(crate) fn why_not(
+    world: &World<'_>,
+    actions: &[Action<'_>],
+    goal: &GoalCode,
+    start: &State,
+) -> Vec<String> {
+    let own: Vec<Action<'_>> = actions
+        .iter()
+        .filter(|a| !matches!(a.origin, Origin::Fact { .. }))
+        .cloned()
+        .collect();
+    let reach = Reach::of(own.iter(), start);
+    let mut reasons = Reasons {
+        world,
+        actions: &own,
+        reach: &reach,
+        told: 0,
+        told_ended: 0,
+        list: Vec::new(),
+    };
+    if reach.may_be(goal, start) {
+        return vec![what_excludes(world, &own, goal, start)];
+    }
+    reasons.missing(goal.all & !reach.may_hold, 0);
+    if goal.any != 0 && goal.any & reach.may_hold == 0 {
+        reasons.missing(goal.any, 0);
+    }
+    reasons.staying(goal.none & !reach.may_end, 0);
+    if goal.settled {
+        let left = world.debts_of(start.debts & !reach.settles);
+        reasons.list.extend(
+            left.iter()
+                .map(|debt| format!("Nothing settles the debt {debt}.")),
+        );
+    }
+    reasons.list
+}
+
+struct Reasons<'a, 'p> {
+    world: &'a World<'p>,
+    actions: &'a [Action<'p>],
+    reach: &'a Reach,
+    told: Set,
+    told_ended: Set,
+    list: Vec<String>,
+}
+
+impl Reasons<'_, '_> {
+    fn name(&self, bit: usize) -> String {
+        name_in_base(self.world.profile, self.world.id(bit))
+    }
+
+    /// Why these conditions cannot come to hold.
+    fn missing(&mut self, conditions: Set, depth: usize) {
+        for bit in bits(conditions & !self.told) {
+            self.told |= 1 << bit;
+            self.explain(bit, true, depth);
+        }
+    }
+
+    /// Why these conditions cannot end.
+    fn staying(&mut self, conditions: Set, depth: usize) {
+        for bit in bits(conditions & !self.told_ended) {
+            self.told_ended |= 1 << bit;
+            self.explain(bit, false, depth);
+        }
+    }
+
+    fn explain(&mut self, bit: usize, must_hold: bool, depth: usize) {
+        let helps = |a: &&Action<'_>| (if must_hold { a.adds } else { a.ends }) >> bit & 1 == 1;
+        let helpers: Vec<&Action<'_>> = self.actions.iter().filter(helps).collect();
+        let name = self.name(bit);
+        if helpers.is_empty() {
+            self.list.push(if must_hold {
+                format!("Nothing in this profile brings about: {name}.")
+            } else {
+                format!("Nothing in this profile ends: {name}.")
+            });
+            return;
+        }
+        let (mut lacks, mut stays) = (0, 0);
+        for action in helpers.iter().take(MOST_NAMED) {
+            let (missing, holding) = (
+                action.all & !self.reach.may_hold,
+                action.none & !self.reach.may_end,
+            );
+            lacks |= missing;
+            stays |= holding;
+            self.list
+                .push(self.sentence(action, &name, must_hold, missing, holding));
+        }
+        if depth < DEEPEST {
+            self.missing(lacks, depth + 1);
+            self.staying(stays, depth + 1);
+        }
+    }
+
+    fn sentence(
+        &self,
+        action: &Action<'_>,
+        name: &str,
+        must_hold: bool,
+        missing: Set,
+        holding: Set,
+    ) -> String {
+        let does = if must_hold { "brings about" } else { "ends" };
+        let mut why = Vec::new();
+        let list = |set: Set| {
+            let names: Vec<String> = bits(set).map(|bit| self.name(bit)).collect();
+            names.join(", ")
+        };
+        if missing != 0 {
+            why.push(format!("needs: {}", list(missing)));
+        }
+        if holding != 0 {
+            why.push(format!("may not be done with: {}", list(holding)));
+        }
+        let who = action_name(self.world, action);
+        if why.is_empty() {
+            return format!("“{who}” {does}: {name}, and the steps to it exclude each other.");
+        }
+        format!("“{who}” {does}: {name}. It {}.", why.join("; it "))
+    }
+}
+
+/// What an action is called in the profile's language.
+pub(crate) fn action_name(world: &World<'_>, action: &Action<'_>) -> String {
+    let [english, _] = super::names::languages();
+    let wanted = [world.profile.language.clone(), english];
+    match action.origin {
+        Origin::Procedure(_, procedure) => procedure.name.pick(&wanted).to_owned(),
+        Origin::General(act) => super::names::both(act.name).pick(&wanted).to_owned(),
+        Origin::Fact { bit, .. } => name_in_base(world.profile, world.id(bit)),
+    }
+}
+
+/// Every part may be done by itself: what makes it impossible together is a hold that runs out, a rule, or the order.
+fn what_excludes(
+    world: &World<'_>,
+    actions: &[Action<'_>],
+    goal: &GoalCode,
+    start: &State,
+) -> String {
+    let timeless = actions.iter().map(without_timers).collect::<Vec<_>>();
+    if Search::new(world, &timeless, *goal, Least::Time)
+        .from(start)
+        .is_some()
+    {
+        return "Every way takes longer than a condition holds that it needs.".to_owned();
+    }
+    for rule in 0..world.rules.len() {
+        let kept = without_rule(world, rule);
+        let found =
+            kept.and_then(|world| Search::new(&world, actions, *goal, Least::Time).from(start));
+        if found.is_some() {
+            let (_, text) = rule_words(world.profile, rule);
+            return format!("Every way would break a rule: {text}");
+        }
+    }
+    "Each step that leads there can be done by itself, but none of their orders works: one ends what another needs.".to_owned()
+}
+
+fn without_timers<'p>(action: &Action<'p>) -> Action<'p> {
+    let mut action = action.clone();
+    for step in &mut action.steps {
+        step.timers.iter_mut().for_each(|(_, left)| *left = IDLE);
+    }
+    action
+}
+
+/// The same world with one rule that is never broken.
+fn without_rule<'p>(world: &World<'p>, rule: usize) -> Option<World<'p>> {
+    let mut world = world.clone();
+    let code = world.rules.get_mut(rule)?;
+    *code = RuleCode {
+        while_holding: 0,
+        unless_any: Set::MAX,
+        judged: JudgedCode::BeforeAnyBut(&[]),
+    };
+    Some(world)
+}

@@ -1,7 +1,8 @@
 //! What is wrong, risky or missing in a profile or a piece of equipment, and what its numbers come to.
 //!
 //! [`check_profile`] and [`check_equipment`] run every check of [`checks::all`] and give findings, worst first.
-//! [`mass`] turns weighings into mass and centre of gravity with their doubt. [`starts`] makes new profiles.
+//! [`mass`] turns weighings into mass and centre of gravity with their doubt. [`starts`] makes new profiles, and
+//! [`starting_texts`] gives them procedures to begin with.
 //! Everything here is pure: the same document gives the same answer, without clock, file or network.
 
 use chockstone_schema::{Equipment, Profile, date::Date, report::Finding};
@@ -14,6 +15,7 @@ mod format;
 mod geometry;
 pub mod mass;
 pub mod plan;
+pub mod starting_texts;
 pub mod starts;
 mod view;
 mod walk;

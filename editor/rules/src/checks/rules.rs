@@ -52,6 +52,7 @@ mod step_conditions;
 mod storage_distance;
 mod storage_inside;
 mod timed_holds;
+mod to_confirm;
 mod turning_drive_axle;
 mod usual_ranges;
 mod value_sources;
@@ -109,6 +110,7 @@ pub(crate) static RULES: &[&[Rule]] = &[
     storage_distance::RULES,
     storage_inside::RULES,
     timed_holds::RULES,
+    to_confirm::RULES,
     turning_drive_axle::RULES,
     usual_ranges::RULES,
     value_sources::RULES,
@@ -168,6 +170,7 @@ pub(crate) static CASES: &[&[Case]] = &[
     storage_distance::CASES,
     storage_inside::CASES,
     timed_holds::CASES,
+    to_confirm::CASES,
     turning_drive_axle::CASES,
     usual_ranges::CASES,
     value_sources::CASES,

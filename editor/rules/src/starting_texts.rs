@@ -155,8 +155,8 @@ static TEXTS: &[StartingText] = texts! {
     "secure" Secure "secure"
         ["Secure the load on the deck", "Sujetar la carga sobre la plataforma"]
         [
-            "Rear pair, front pair, then the line off. Yours to add: tie-down points and working load limits.",
-            "Par trasero, par delantero y después el cable. Por añadir: puntos de amarre y cargas de trabajo.",
+            "Rear, front, then the line off. Yours to add: tie-down points and working load limits.",
+            "Detrás, delante y después el cable. Por añadir: puntos de amarre y cargas de trabajo.",
         ];
     "unload" Unload "unload"
         ["Unload from the deck", "Bajar de la plataforma"]

@@ -8,23 +8,22 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chockstone_schema::{
     id::Id,
-    model::{
-        procedure::{Act, Procedure},
-        record::SourceKind,
-    },
+    model::record::SourceKind,
     quantity::Size,
     read::{self, Notation},
-    report::{Goal, PartKind, PlanAnswer, PlanChoices, Severity},
+    report::Severity,
     text::{Label, Language, Text},
 };
 use proptest::prelude::*;
 
 use super::*;
 use crate::{
-    plan::{self, Planner, Start},
+    plan,
     starts::{BodyStart, Lengths, Naming, new_profile},
     testing::sound_profile,
 };
+
+mod order;
 
 fn language(tag: &str) -> Language {
     Language::new(tag).unwrap()
@@ -64,10 +63,6 @@ fn every_id() -> Vec<&'static str> {
 
 fn string<'t>(text: &'t Text, tag: &str) -> &'t str {
     text.get(&language(tag)).unwrap()
-}
-
-fn acts(procedure: &Procedure) -> Vec<Act> {
-    procedure.steps.iter().filter_map(|s| s.act).collect()
 }
 
 /// Every string that a crew reads at a step, in both languages, with its step's place.
@@ -201,115 +196,6 @@ fn what_a_text_opens_one_of_its_own_procedures_settles() {
         let settled = debts(|s| s.settles.iter().map(ToString::to_string).collect());
         assert_eq!(opened, settled, "{}", text.id);
     }
-}
-
-/// Second-hand: the order on which several public texts agree, among them a newspaper text of 1989 from the US society for
-/// the prevention of eye injuries.
-#[test]
-fn the_jump_start_keeps_the_published_order_and_its_exact_reverse() {
-    let profile = with(&["jump-start"]);
-    let clamps: Vec<Act> = acts(&profile.procedures[0])
-        .into_iter()
-        .filter(|a| !matches!(a, Act::Check | Act::SwitchOff | Act::Wait))
-        .collect();
-    assert_eq!(
-        clamps,
-        [
-            Act::ConnectPositiveFlat,
-            Act::ConnectPositiveDonor,
-            Act::ConnectNegativeDonor,
-            Act::ConnectGroundRemote,
-            Act::RemoveGroundRemote,
-            Act::RemoveNegativeDonor,
-            Act::RemovePositiveDonor,
-            Act::RemovePositiveFlat,
-        ]
-    );
-    let steps = &profile.procedures[0].steps;
-    let at = |act| steps.iter().position(|s| s.act == Some(act)).unwrap();
-    let says = |word: &str| {
-        let position = steps
-            .iter()
-            .position(|s| string(&s.text, "en").contains(word));
-        position.unwrap()
-    };
-    let first = at(Act::ConnectPositiveFlat);
-    for before in [
-        "maker's instructions",
-        "eye protection",
-        "frozen",
-        "must be the same",
-        "not touching",
-    ] {
-        assert!(says(before) < first, "{before}");
-    }
-    // Common practice, no source: connected for about 3 to 4 minutes, a donor with a combustion engine or a booster.
-    let wait = steps[at(Act::Wait)].time.as_ref().unwrap();
-    let [least, most] = [-1.0, 1.0].map(|k| wait.si() + k * wait.plus_minus_si().unwrap());
-    assert!((least - 180.0).abs() < 1e-9 && (most - 240.0).abs() < 1e-9);
-    assert!(
-        at(Act::ConnectGroundRemote) < at(Act::Wait) && at(Act::Wait) < at(Act::RemoveGroundRemote)
-    );
-    assert!(says("combustion engine, or a booster") < first);
-    // Some public texts run the donor and one never does, so its state is left to its maker.
-    assert!(says("as its maker's instructions say") < at(Act::Wait));
-}
-
-/// Common practice, no source: every route to neutral has the line taut first.
-#[test]
-fn every_route_to_neutral_has_the_line_taut_first() {
-    for id in [
-        "neutral-selector",
-        "neutral-mode",
-        "neutral-release",
-        "neutral-booster",
-        "unload",
-    ] {
-        let acts = acts(&with(&[id]).procedures[0]);
-        let at = |act| acts.iter().position(|a| *a == act).unwrap();
-        assert!(at(Act::AttachLine) < at(Act::SelectNeutral), "{id}");
-        assert!(
-            at(Act::SelectNeutral) < at(Act::ReleaseParkingBrake),
-            "{id}"
-        );
-    }
-}
-
-/// Common practice, no source: a stuck cord is freed by opening the low-voltage loop and holding it open, pulling the
-/// release until it resists and pressing the latch; left open, the loop keeps the vehicle from getting ready.
-#[test]
-fn a_stuck_cord_is_freed_with_the_loop_held_open_and_closed_again() {
-    let profile = with(&["cord-stuck"]);
-    let steps = &profile.procedures[0].steps;
-    let order = [
-        "Stop the charge",
-        "Open the low-voltage loop",
-        "hold the loop open",
-        "until it resists",
-        "press the latch",
-        "will not get ready",
-    ];
-    let places: Vec<usize> = order
-        .iter()
-        .map(|words| {
-            steps
-                .iter()
-                .position(|s| string(&s.text, "en").contains(words))
-                .unwrap()
-        })
-        .collect();
-    assert!(places.is_sorted(), "{places:?}");
-    assert_eq!(steps[places[1]].opens, steps[places[5]].settles);
-}
-
-/// 29 CFR 1910.244(a)(2), read: after raising, crib, block or otherwise secure at once.
-#[test]
-fn the_wheel_change_has_a_stand_at_once_after_the_jack() {
-    let acts = acts(&with(&["change-tyre"]).procedures[0]);
-    let at = |act| acts.iter().position(|a| *a == act).unwrap();
-    assert!(at(Act::Chock) < at(Act::RaiseJack));
-    assert_eq!(at(Act::RaiseJack) + 1, at(Act::PlaceStand));
-    assert!(at(Act::PlaceStand) < at(Act::WorkUnder) && at(Act::WorkUnder) < at(Act::RemoveStand));
 }
 
 /// Figures that a text may state, each with the source that a statement with it must name.
@@ -544,94 +430,6 @@ fn what_cannot_be_inserted_is_told_and_nothing_is_changed() {
     let error = insert(&full, "wake").unwrap_err();
     assert!(matches!(&error, InsertError::Refused(_)), "{error}");
     assert!(error.to_string().contains("/procedures"), "{error}");
-}
-
-/// For each situation and goal: `=` reached, `+` a way, `?` a way if a fact is brought about from outside, `-` none.
-fn table(profile: &Profile) -> Vec<String> {
-    let planner = Planner::new(profile, None, PlanChoices::default()).unwrap();
-    let starts: Vec<Start> = plan::situations().iter().map(Start::named).collect();
-    let mut lines = Vec::new();
-    for row in planner.table(&starts, &Goal::ALL) {
-        let answers = row.cells.iter().map(|cell| match cell.answer {
-            PlanAnswer::Holds => '=',
-            PlanAnswer::Way => '+',
-            PlanAnswer::WayIf => '?',
-            PlanAnswer::NoWay => '-',
-        });
-        let answers: String = answers.collect();
-        lines.push(format!("{answers} {}", row.situation.unwrap()));
-    }
-    lines
-}
-
-#[test]
-fn the_texts_together_lead_from_every_sound_situation_to_every_goal() {
-    // Opened, awake, cord free, in neutral, loaded, secured, returned to service. Without a key somebody has to bring one;
-    // a pack under suspicion is not woken and not shifted, and skates have to be brought; with smoke or heat nobody works.
-    let wanted = [
-        "++=++++ parked",
-        "++=++++ low-voltage-flat",
-        "??=+++? no-key",
-        "??=+++? flat-and-no-key",
-        "+++++++ cord-attached",
-        "+++++++ cord-stuck",
-        "+++++++ flat-and-cord-stuck",
-        "++=++++ shift-refused",
-        "++=++++ on-slope",
-        "+?=???? after-crash",
-        "??=???? in-water",
-        "??=???? smoke-or-heat",
-        "++=+==+ on-the-deck",
-    ];
-    assert_eq!(table(&with(&every_id())), wanted);
-}
-
-/// Which of the texts' procedures a way to a goal uses, in order.
-fn procedures_used(profile: &Profile, situation: &str, goal: Goal) -> Vec<String> {
-    let planner = Planner::new(profile, None, PlanChoices::default()).unwrap();
-    let known = plan::situations().iter().find(|s| s.id == situation);
-    let mut given = Start::named(known.unwrap()).given;
-    given.insert("skates-at-hand".to_owned());
-    let row = planner.row(&Start::given(profile, given), &[goal]);
-    assert_eq!(row.cells[0].answer, PlanAnswer::Way, "{situation}");
-    let parts = &row.cells[0].way.as_ref().unwrap().parts;
-    let procedures = parts.iter().filter(|p| p.kind == PartKind::Procedure);
-    procedures
-        .inspect(|p| assert!(p.to_confirm, "{}", p.id))
-        .map(|p| p.id.clone())
-        .collect()
-}
-
-#[test]
-fn the_ways_go_by_the_texts_that_the_situation_asks_for() {
-    let profile = with(&every_id());
-    for (situation, goal, wanted) in [
-        ("parked", Goal::Awake, &["open-usual", "wake"][..]),
-        (
-            "low-voltage-flat",
-            Goal::Awake,
-            &["open-flat", "jump-start"],
-        ),
-        ("cord-attached", Goal::CordFree, &["cord-usual"]),
-        ("cord-stuck", Goal::CordFree, &["open-flat", "cord-stuck"]),
-        ("after-crash", Goal::Secured, &["skates", "secure"]),
-        (
-            "in-water",
-            Goal::Secured,
-            &["submerged", "skates", "secure"],
-        ),
-        (
-            "on-the-deck",
-            Goal::ReturnedToService,
-            &["open-usual", "wake", "unload", "return-to-service"],
-        ),
-    ] {
-        assert_eq!(
-            procedures_used(&profile, situation, goal),
-            wanted,
-            "{situation}"
-        );
-    }
 }
 
 proptest! {

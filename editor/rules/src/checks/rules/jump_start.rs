@@ -184,10 +184,16 @@ fn removal(ctx: &Context<'_>, found: &mut Findings) {
     for (i, procedure) in ctx.profile.procedures.iter().enumerate() {
         let made = acts(i, procedure, is_connect);
         let taken = acts(i, procedure, is_removal);
-        if made.is_empty() || taken.is_empty() {
+        if taken.is_empty() {
             continue;
         }
-        let right: Vec<Act> = made.iter().rev().map(|(_, a)| reverse(*a)).collect();
+        // Clamps that stayed on come off in a procedure of their own; they went on in the safe order elsewhere.
+        let put_on: Vec<Act> = if made.is_empty() {
+            CONNECT.to_vec()
+        } else {
+            made.iter().map(|(_, a)| *a).collect()
+        };
+        let right: Vec<Act> = put_on.into_iter().rev().map(reverse).collect();
         let own: Vec<Act> = taken.iter().map(|(_, a)| *a).collect();
         if own != right {
             let at = own
@@ -389,6 +395,12 @@ pub(super) static CASES: &[Case] = &[
         "positive first",
         r#"{"/procedures/1/steps/5/act": "remove_positive_flat", "/procedures/1/steps/8/act": "remove_ground_remote"}"#,
         "/procedures/1/steps/5/act",
+    ),
+    fail(
+        "jump-removal-order",
+        "positive first in a procedure of its own",
+        r#"{"/procedures/6/steps/-": {"id": "plus", "text": {"en": "Positive off."}, "act": "remove_positive_flat"}}"#,
+        "/procedures/6/steps/1/act",
     ),
     fail(
         "jump-voltage",

@@ -13,7 +13,9 @@ use crate::{
     command::{self, Act, Command, Env},
     diagram::DiagramState,
     pages::{Belongs, Page},
-    panels::{fit::FitPanel, library::LibraryPanel, publish::PublishPanel},
+    panels::{
+        fit::FitPanel, library::LibraryPanel, publish::PublishPanel, situations::SituationsPanel,
+    },
     ports::{Clock, FilePicker},
     preferences::{Preferences, ThemeChoice},
     widgets::entry,
@@ -40,6 +42,7 @@ pub struct App {
     library: LibraryPanel,
     publish: PublishPanel,
     fit: FitPanel,
+    situations: SituationsPanel,
     diagram: DiagramState,
     /// The variant that the page about mass shows results for.
     variant: Option<String>,
@@ -76,6 +79,7 @@ impl App {
             library: LibraryPanel::default(),
             publish: PublishPanel::default(),
             fit: FitPanel::default(),
+            situations: SituationsPanel::default(),
             diagram: DiagramState::default(),
             variant: None,
             dialog: None,

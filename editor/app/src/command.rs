@@ -87,6 +87,7 @@ pub enum Act {
     ShowLibrary,
     ShowDiagram,
     ShowFit,
+    ShowSituations,
     ShowPublish,
     NextPage,
     PreviousPage,
@@ -180,7 +181,7 @@ const VIEW: Menu = Menu::View;
 const HELP: Menu = Menu::Help;
 
 /// Every act, in the order of the menus.
-pub static ACTS: [ActInfo; 27] = [
+pub static ACTS: [ActInfo; 28] = [
     act(
         Act::NewProfile,
         (FILE, 0),
@@ -299,6 +300,14 @@ pub static ACTS: [ActInfo; 27] = [
         "Fit",
         "Shows whether the vehicle loads, lifts, tows and holds with your equipment.",
         keys(Modifiers::COMMAND, Key::E),
+        with_profile,
+    ),
+    act(
+        Act::ShowSituations,
+        (VIEW, 0),
+        "Situations",
+        "Shows the safe way from what is true now to each goal.",
+        keys(Modifiers::COMMAND, Key::T),
         with_profile,
     ),
     act(

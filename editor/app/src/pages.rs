@@ -7,6 +7,7 @@ pub enum Page {
     Library,
     Diagram,
     Fit,
+    Situations,
     Identity,
     Variants,
     Dimensions,
@@ -79,7 +80,7 @@ const PROFILE: Belongs = Belongs::Profile;
 const EQUIPMENT: Belongs = Belongs::Equipment;
 
 /// Every page, in the order of the list.
-pub static PAGES: [PageInfo; 27] = [
+pub static PAGES: [PageInfo; 28] = [
     page(
         Page::Library,
         Belongs::Window,
@@ -99,6 +100,13 @@ pub static PAGES: [PageInfo; 27] = [
         PROFILE,
         "Fit",
         "Whether it loads, lifts, tows and holds with your own equipment.",
+        &[],
+    ),
+    page(
+        Page::Situations,
+        PROFILE,
+        "Situations",
+        "From what is true now, the safe way to each goal, or why there is none.",
         &[],
     ),
     page(

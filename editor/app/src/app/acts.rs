@@ -30,6 +30,7 @@ pub(super) fn carry_out(app: &mut App, context: &Context, act: Act) {
         Act::ShowLibrary => app.show_page(Page::Library),
         Act::ShowDiagram => app.show_page(Page::Diagram),
         Act::ShowFit => app.show_page(Page::Fit),
+        Act::ShowSituations => app.show_page(Page::Situations),
         Act::ShowPublish => app.show_page(Page::Publish),
         Act::NextPage => step_page(app, 1),
         Act::PreviousPage => step_page(app, -1),

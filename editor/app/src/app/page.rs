@@ -9,7 +9,9 @@ use crate::{
     diagram::{self, DiagramInput},
     form::{self, FormContext},
     pages::{Page, PageInfo},
-    panels::{fit::FitInput, mass_summary, publish::PublishInput},
+    panels::{
+        fit::FitInput, mass_summary, publish::PublishInput, situations::SituationsInput,
+    },
     theme::Tokens,
     widgets::UnitSystem,
 };
@@ -31,6 +33,7 @@ pub(super) fn central_ui(
             Page::Library => library_ui(ui, app, commands),
             Page::Diagram => diagram_ui(ui, app, findings, commands),
             Page::Fit => fit_ui(ui, app, commands),
+            Page::Situations => situations_ui(ui, app, commands),
             Page::Publish => publish_ui(ui, app),
             _ => form_page_ui(ui, app, info, findings, commands),
         }
@@ -123,6 +126,23 @@ fn fit_ui(ui: &mut Ui, app: &mut App, commands: &mut Vec<Command>) {
         folder: app.library.folder(),
     };
     commands.extend(app.fit.show(ui, &input));
+}
+
+fn situations_ui(ui: &mut Ui, app: &mut App, commands: &mut Vec<Command>) {
+    let Some(file) = &app.open else {
+        return;
+    };
+    let Some(profile) = file.contents.profile() else {
+        return;
+    };
+    let path = file.path.as_ref().map(|path| path.display().to_string());
+    let input = SituationsInput {
+        profile,
+        file: path.as_deref().unwrap_or(profile.id.as_str()),
+        revision: file.contents.revision(),
+        system: app.preferences.units,
+    };
+    commands.extend(app.situations.show(ui, &input));
 }
 
 fn publish_ui(ui: &mut Ui, app: &mut App) {

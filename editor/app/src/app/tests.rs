@@ -575,4 +575,5 @@ fn a_file_that_cannot_be_written_is_told_and_stays_unsaved() {
 }
 
 mod fit;
+mod situations;
 mod story;

@@ -28,10 +28,12 @@ mod legend;
 mod nodes;
 mod paint;
 mod state;
+mod still;
 mod toolbar;
 mod view;
 
 pub use state::{DiagramInput, DiagramOutput, DiagramState, Layers, Placing, Shown, ShownVariant};
+pub use still::{Still, still_ui};
 
 pub(crate) use paint::{centre_symbol, dashed, fill, label_font, text_on};
 

@@ -1,5 +1,7 @@
 //! What the diagram remembers between frames.
 
+use std::collections::BTreeSet;
+
 use chockstone_schema::{
     Profile,
     model::{geometry::ZoneKind, point::PointKind},
@@ -250,6 +252,8 @@ pub struct DiagramState {
     pub snap: bool,
     /// The pointer of what is selected; shared with the forms.
     pub selection: Option<String>,
+    /// The pointers of what is shown as if it were selected, where several things are meant at once.
+    pub marked: BTreeSet<String>,
     /// The point being placed.
     pub placing: Option<Placing>,
     pub(super) drag: Option<Drag>,
@@ -272,6 +276,7 @@ impl Default for DiagramState {
             layers: Layers::default(),
             snap: true,
             selection: None,
+            marked: BTreeSet::new(),
             placing: None,
             drag: None,
             fit_wanted: true,

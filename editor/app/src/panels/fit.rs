@@ -18,17 +18,17 @@ use serde_json::Value;
 use crate::{command::Command, theme::Tokens, widgets::UnitSystem};
 
 mod chart;
-mod choices;
+pub(super) mod choices;
 mod deck;
 mod path;
-mod pick;
+pub(super) mod pick;
 mod rows;
 mod sections;
 mod sheet;
 mod summary;
 mod supports;
 mod tie_downs;
-mod words;
+pub(super) mod words;
 mod worked;
 
 #[cfg(test)]

@@ -6,3 +6,4 @@ pub mod library;
 pub mod mass_summary;
 pub mod new_profile;
 pub mod publish;
+pub mod situations;

@@ -100,8 +100,8 @@ impl Canvas<'_> {
         }
     }
 
-    /// An arrow to the front, and which side of the vehicle is where.
-    pub(super) fn orientation(&self) {
+    /// An arrow to the front, and which side of the vehicle is where; returns the areas that no label may cover.
+    pub(super) fn orientation(&self) -> Vec<Rect> {
         let area = self.projection.area;
         let at = area.left_top() + vec2(14.0, 18.0);
         let color = self.palette.text;
@@ -112,7 +112,8 @@ impl Canvas<'_> {
             [at + vec2(10.0, 0.0), at + vec2(24.0, 0.0)],
             Stroke::new(2.0, color),
         );
-        self.text(at + vec2(30.0, 0.0), Align2::LEFT_CENTER, "Front", color);
+        let front = self.text(at + vec2(30.0, 0.0), Align2::LEFT_CENTER, "Front", color);
+        let mut taken = vec![front.union(Rect::from_center_size(at, Vec2::splat(12.0)))];
         let soft = self.palette.soft;
         let right = area.right_top() + vec2(-8.0, 8.0);
         let title = match self.projection.view {
@@ -120,16 +121,17 @@ impl Canvas<'_> {
             View::Plan => "Plan view, from above",
         };
         if area.width() > 420.0 {
-            self.text(right, Align2::RIGHT_TOP, title, soft);
+            taken.push(self.text(right, Align2::RIGHT_TOP, title, soft));
         }
         if self.projection.view == View::Plan {
             let (top, bottom) = (
                 area.center_top() + vec2(0.0, 8.0),
                 area.center_bottom() - vec2(0.0, 8.0),
             );
-            self.text(top, Align2::CENTER_TOP, "Vehicle’s right", soft);
-            self.text(bottom, Align2::CENTER_BOTTOM, "Vehicle’s left", soft);
+            taken.push(self.text(top, Align2::CENTER_TOP, "Vehicle’s right", soft));
+            taken.push(self.text(bottom, Align2::CENTER_BOTTOM, "Vehicle’s left", soft));
         }
+        taken
     }
 
     pub(super) fn scale_bar(&self) {

@@ -48,6 +48,12 @@ pub(in crate::diagram) struct Canvas<'a> {
 impl Canvas<'_> {
     /// Draws the whole view and its rulers, which lie outside its area.
     pub(in crate::diagram) fn draw(&self, rulers: &Painter) {
+        self.draw_inside();
+        self.rulers(rulers);
+    }
+
+    /// Draws the view without rulers.
+    pub(in crate::diagram) fn draw_inside(&self) {
         let layers = self.state.layers;
         let area = self.projection.area;
         self.painter.rect_filled(area, 0.0, self.palette.paper);
@@ -80,9 +86,8 @@ impl Canvas<'_> {
         }
         taken.extend(self.measures());
         self.guides();
+        taken.extend(self.orientation());
         self.points(taken);
-        self.orientation();
-        self.rulers(rulers);
     }
 
     fn to_screen(&self, outline: &Outline) -> Vec<Pos2> {
@@ -95,7 +100,7 @@ impl Canvas<'_> {
     }
 
     fn is_lit(&self, pointer: &str) -> Option<Color32> {
-        if self.state.is_selected(pointer) {
+        if self.state.is_selected(pointer) || self.state.marked.contains(pointer) {
             Some(self.palette.selected)
         } else if self.state.hovered.as_deref() == Some(pointer) {
             Some(self.palette.hovered)

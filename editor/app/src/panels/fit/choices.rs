@@ -260,17 +260,22 @@ pub(super) const SHORT_LENGTH: FieldUnits = FieldUnits {
 };
 
 /// A number that may be left out.
-pub(super) struct Field<'a> {
-    pub(super) name: &'a str,
-    pub(super) help: &'a str,
-    pub(super) units: FieldUnits,
+pub(in crate::panels) struct Field<'a> {
+    pub(in crate::panels) name: &'a str,
+    pub(in crate::panels) help: &'a str,
+    pub(in crate::panels) units: FieldUnits,
     /// The least value accepted, in the SI unit.
-    pub(super) least: f64,
+    pub(in crate::panels) least: f64,
 }
 
 impl Field<'_> {
     /// Draws the field under its name and takes over what was typed, in the SI unit.
-    pub(super) fn show(&self, ui: &mut Ui, system: UnitSystem, value: &mut Option<f64>) {
+    pub(in crate::panels) fn show(
+        &self,
+        ui: &mut Ui,
+        system: UnitSystem,
+        value: &mut Option<f64>,
+    ) {
         ui.label(RichText::new(self.name).color(Tokens::of(ui).text_soft))
             .on_hover_text(self.help);
         self.field_ui(ui, system, value);

@@ -49,7 +49,7 @@ fn result_ui(ui: &mut Ui, title: &str, answer: Verdict, shown: bool) -> bool {
 }
 
 /// A choice among a few, with what each rests on as its tooltip. Tells whether it was changed.
-pub(super) fn choice_ui<T: Copy + PartialEq>(
+pub(in crate::panels) fn choice_ui<T: Copy + PartialEq>(
     ui: &mut Ui,
     name: &str,
     chosen: &mut T,
@@ -79,7 +79,7 @@ pub(super) fn choice_ui<T: Copy + PartialEq>(
 }
 
 /// A heading inside the answer.
-pub(super) fn heading(ui: &mut Ui, text: &str) {
+pub(in crate::panels) fn heading(ui: &mut Ui, text: &str) {
     ui.add_space(4.0);
     ui.label(RichText::new(text).strong().size(15.5));
 }
@@ -96,12 +96,12 @@ pub(super) fn title_ui(ui: &mut Ui, title: &str, answer: Verdict) {
 }
 
 /// A line of secondary text that wraps.
-pub(super) fn soft(ui: &mut Ui, text: &str) {
+pub(in crate::panels) fn soft(ui: &mut Ui, text: &str) {
     let text = RichText::new(text).color(Tokens::of(ui).text_soft);
     ui.add(Label::new(text).wrap());
 }
 
 /// A line of text that wraps.
-pub(super) fn line(ui: &mut Ui, text: &str) {
+pub(in crate::panels) fn line(ui: &mut Ui, text: &str) {
     ui.add(Label::new(text).wrap());
 }

@@ -9,7 +9,7 @@ use chockstone_schema::{
 };
 
 /// One choice: the value, what it is called, and what it means or rests on.
-pub(super) type Choice<T> = (T, &'static str, &'static str);
+pub(in crate::panels) type Choice<T> = (T, &'static str, &'static str);
 
 pub(super) const FACINGS: [Choice<Facing>; 2] = [
     (
@@ -229,7 +229,7 @@ pub(super) fn headed(label: &str) -> String {
 }
 
 /// The first sentences of a text, with an ellipsis where some are left out; one sentence at least.
-pub(super) fn shortened(text: &str, most: usize) -> String {
+pub(in crate::panels) fn shortened(text: &str, most: usize) -> String {
     if text.chars().count() <= most {
         return text.to_owned();
     }

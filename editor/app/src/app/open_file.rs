@@ -20,6 +20,7 @@ use crate::{
     document::{Document, Edit, Refusal},
     form::{FormState, Node},
     pages::Belongs,
+    panels::procedures::ProceduresState,
 };
 
 /// The document of an open file.
@@ -151,6 +152,8 @@ pub struct OpenFile {
     pub path: Option<PathBuf>,
     /// What its forms remember.
     pub form: FormState,
+    /// What the page of its procedures remembers.
+    pub procedures: ProceduresState,
     /// The bytes on disk when it was read or written last.
     on_disk: Option<Vec<u8>>,
     findings: Option<(u64, Vec<Finding>)>,
@@ -177,6 +180,7 @@ impl OpenFile {
             contents,
             path: None,
             form: FormState::default(),
+            procedures: ProceduresState::default(),
             on_disk: None,
             findings: None,
             masses: None,

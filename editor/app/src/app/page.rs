@@ -10,7 +10,11 @@ use crate::{
     form::{self, FormContext},
     pages::{Page, PageInfo},
     panels::{
-        fit::FitInput, mass_summary, publish::PublishInput, situations::SituationsInput,
+        fit::FitInput,
+        mass_summary,
+        procedures::{self, ProceduresInput},
+        publish::PublishInput,
+        situations::SituationsInput,
     },
     theme::Tokens,
     widgets::UnitSystem,
@@ -35,6 +39,7 @@ pub(super) fn central_ui(
             Page::Fit => fit_ui(ui, app, commands),
             Page::Situations => situations_ui(ui, app, commands),
             Page::Publish => publish_ui(ui, app),
+            Page::Procedures => procedures_ui(ui, app, findings, commands),
             _ => form_page_ui(ui, app, info, findings, commands),
         }
     });
@@ -166,6 +171,31 @@ fn publish_ui(ui: &mut Ui, app: &mut App) {
     if released && let Some(folder) = app.library.folder().map(std::path::Path::to_owned) {
         app.library.open(&folder);
     }
+}
+
+/// The procedures are edited in every language of the profile at once.
+fn procedures_ui(ui: &mut Ui, app: &mut App, findings: &[Finding], commands: &mut Vec<Command>) {
+    let system = app.preferences.units;
+    let Some(file) = &mut app.open else {
+        return;
+    };
+    let languages = file.languages();
+    let Some(profile) = file.contents.profile() else {
+        return;
+    };
+    let input = ProceduresInput {
+        profile,
+        form: FormContext {
+            schema: file.contents.schema(),
+            document: file.contents.value(),
+            revision: file.contents.revision(),
+            system,
+            languages: &languages,
+            findings,
+        },
+    };
+    let (state, form) = (&mut file.procedures, &mut file.form);
+    commands.extend(procedures::show(ui, &input, state, form));
 }
 
 fn form_page_ui(

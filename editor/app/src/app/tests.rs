@@ -575,5 +575,6 @@ fn a_file_that_cannot_be_written_is_told_and_stays_unsaved() {
 }
 
 mod fit;
+mod procedures;
 mod situations;
 mod story;

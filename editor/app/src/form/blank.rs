@@ -44,7 +44,7 @@ pub(super) fn blank_item(node: Node<'_>, list_label: &str, siblings: &[Value]) -
 }
 
 /// Finds an id that none of the items has: `point-1`, `point-2`, ….
-pub(super) fn free_id(stem: &str, items: &[Value]) -> String {
+pub(crate) fn free_id(stem: &str, items: &[Value]) -> String {
     let taken: BTreeSet<&str> = items
         .iter()
         .filter_map(|item| item.get("id").and_then(Value::as_str))

@@ -80,7 +80,8 @@ fn add_button(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>, node: Node<'_
     }
 }
 
-fn add_item(form: &mut Form<'_>, field: &Field<'_>, node: Node<'_>) {
+/// Adds an item; one that lacks something stays a draft until it is complete.
+pub(crate) fn add_item(form: &mut Form<'_>, field: &Field<'_>, node: Node<'_>) {
     let siblings = items_of(form, field);
     let value = blank::blank_item(node, &field.label, siblings);
     let at = pointer::join_index(&field.pointer, siblings.len());
@@ -256,15 +257,21 @@ fn tools_ui(
         duplicate(form, list, field, index, items);
     }
     if press(ui, Icon::Down, "Move down", index < end) {
-        swap(form, list, field, index, index + 1);
+        move_item(form, list, field, index, index + 1);
     }
     if press(ui, Icon::Up, "Move up", index > 0) {
-        swap(form, list, field, index, index.saturating_sub(1));
+        move_item(form, list, field, index, index.saturating_sub(1));
     }
 }
 
 /// Takes an item away, unless something still names it.
-fn delete(form: &mut Form<'_>, list: &Field<'_>, field: &Field<'_>, index: usize, items: &[Value]) {
+pub(crate) fn delete(
+    form: &mut Form<'_>,
+    list: &Field<'_>,
+    field: &Field<'_>,
+    index: usize,
+    items: &[Value],
+) {
     let id = items.get(index).and_then(|item| item.get("id")?.as_str());
     let named = id
         .map(|id| named_at(form, list, field, id))
@@ -293,7 +300,8 @@ fn named_at(form: &Form<'_>, list: &Field<'_>, field: &Field<'_>, id: &str) -> V
         .collect()
 }
 
-fn duplicate(
+/// Puts a copy of an item behind it.
+pub(crate) fn duplicate(
     form: &mut Form<'_>,
     list: &Field<'_>,
     field: &Field<'_>,
@@ -312,7 +320,14 @@ fn duplicate(
     form.send(field, Edit::insert(name, at, copy), None);
 }
 
-fn swap(form: &mut Form<'_>, list: &Field<'_>, field: &Field<'_>, from: usize, to: usize) {
+/// Moves an item to another position; what lies between closes up.
+pub(crate) fn move_item(
+    form: &mut Form<'_>,
+    list: &Field<'_>,
+    field: &Field<'_>,
+    from: usize,
+    to: usize,
+) {
     let op = Op::Move {
         from: pointer::join_index(&list.pointer, from),
         to: pointer::join_index(&list.pointer, to),
@@ -321,7 +336,8 @@ fn swap(form: &mut Form<'_>, list: &Field<'_>, field: &Field<'_>, from: usize, t
     form.state.follow(&list.pointer, |i| {
         Some(match i {
             _ if i == from => to,
-            _ if i == to => from,
+            _ if from < i && i <= to => i - 1,
+            _ if to <= i && i < from => i + 1,
             _ => i,
         })
     });

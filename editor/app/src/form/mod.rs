@@ -34,9 +34,17 @@ mod summary;
 mod text;
 mod words;
 
+pub(crate) use blank::free_id;
+pub(crate) use list::{add_item, delete, duplicate, move_item};
+pub(crate) use row::{below, finding_ui, lead_here, lead_to_group, remark, row};
 pub use schema::{Choice, Kind, Node};
+pub(crate) use section::{field_ui, finding_counts, fold_button, reserve, unfinished_ui};
+pub(crate) use state::Draft;
 pub use state::FormState;
 pub use summary::Summary;
+pub(crate) use summary::text_in;
+pub(crate) use text::string_ui;
+pub(crate) use words::choice_title;
 pub use words::slug;
 
 /// What forms read.
@@ -96,24 +104,34 @@ pub fn fields_ui(
     state: &mut FormState,
     fields: &[&str],
 ) -> Vec<Command> {
+    let draw = |ui: &mut Ui, form: &mut Form<'_>| section::top_ui(ui, form, fields);
+    with_form(ui, context, state, draw).1
+}
+
+/// Lets a page draw parts of a form in its own order; tells what the page answered and what a person did.
+pub(crate) fn with_form<R>(
+    ui: &mut Ui,
+    context: &FormContext<'_>,
+    state: &mut FormState,
+    draw: impl FnOnce(&mut Ui, &mut Form<'_>) -> R,
+) -> (R, Vec<Command>) {
     let value = state.overlay(context.document, context.revision);
     let mut commands = Vec::new();
-    // In a narrow window the labels give way to the fields.
-    let labels = (ui.available_width() * 0.3).clamp(LABEL_WIDTH * 0.5, LABEL_WIDTH);
     let mut form = Form {
         context,
         value: &value,
         state,
         commands: &mut commands,
-        field_x: ui.cursor().left() + labels + GAP,
+        field_x: 0.0,
     };
-    section::top_ui(ui, &mut form, fields);
+    form.align_fields(ui, LABEL_WIDTH);
+    let answer = draw(ui, &mut form);
     let reached = form.state.spotlight.as_mut().filter(|s| !s.reached);
     if let Some(spotlight) = reached {
         give_up_a_step(spotlight);
         ui.ctx().request_repaint();
     }
-    commands
+    (answer, commands)
 }
 
 /// A place that is not drawn (an absent field of an absent group) is looked for at the part that would hold it.
@@ -132,41 +150,41 @@ fn give_up_a_step(spotlight: &mut state::Spotlight) {
 }
 
 /// A form while it is drawn.
-struct Form<'a> {
-    context: &'a FormContext<'a>,
+pub(crate) struct Form<'a> {
+    pub(crate) context: &'a FormContext<'a>,
     /// The document's values with unfinished parts in their places.
-    value: &'a Value,
-    state: &'a mut FormState,
-    commands: &'a mut Vec<Command>,
+    pub(crate) value: &'a Value,
+    pub(crate) state: &'a mut FormState,
+    pub(crate) commands: &'a mut Vec<Command>,
     /// Where the column of fields begins, on the screen.
     field_x: f32,
 }
 
 /// One field while it is drawn.
 #[derive(Debug, Clone)]
-struct Field<'a> {
-    node: Node<'a>,
-    pointer: String,
+pub(crate) struct Field<'a> {
+    pub(crate) node: Node<'a>,
+    pub(crate) pointer: String,
     /// What stands beside it.
-    label: String,
+    pub(crate) label: String,
     /// What tells its list item or group from others on the page; empty at the top.
-    prefix: String,
-    required: bool,
+    pub(crate) prefix: String,
+    pub(crate) required: bool,
 }
 
 impl<'a> Field<'a> {
     /// The field's accessible name.
-    fn name(&self) -> String {
+    pub(crate) fn name(&self) -> String {
         joined(&self.prefix, &self.label)
     }
 
     /// The field's fixed identity.
-    fn id(&self) -> Id {
+    pub(crate) fn id(&self) -> Id {
         Id::unique(("form field", &self.pointer))
     }
 
     /// A field of this group. `prefix` tells the group from others.
-    fn child(&self, name: &str, prefix: &str) -> Option<Field<'a>> {
+    pub(crate) fn child(&self, name: &str, prefix: &str) -> Option<Field<'a>> {
         let node = self.node.property(name)?;
         Some(Field {
             node,
@@ -178,12 +196,12 @@ impl<'a> Field<'a> {
     }
 
     /// What the field is called in a sentence, with its group.
-    fn phrase(&self) -> String {
+    pub(crate) fn phrase(&self) -> String {
         let label = words::in_sentence(&self.label);
         if self.prefix.is_empty() {
             label
         } else {
-            format!("{label} of {}", self.prefix)
+            format!("{label} of {}", words::in_sentence(&self.prefix))
         }
     }
 }
@@ -197,16 +215,35 @@ fn joined(prefix: &str, label: &str) -> String {
 }
 
 impl<'a> Form<'a> {
-    fn value_of(&self, field: &Field<'_>) -> Option<&'a Value> {
+    /// Lets the columns of labels, at most so wide, and of fields begin where drawing goes on. In a narrow window the
+    /// labels give way to the fields.
+    pub(crate) fn align_fields(&mut self, ui: &Ui, widest: f32) {
+        let least = LABEL_WIDTH * 0.5;
+        let labels = (ui.available_width() * 0.3).clamp(least, widest.max(least));
+        self.field_x = ui.cursor().left() + labels + GAP;
+    }
+
+    /// The field at a place, under another label than its own.
+    pub(crate) fn field(&self, place: &str, label: &str) -> Option<Field<'a>> {
+        Some(Field {
+            node: self.context.schema.follow(place)?,
+            pointer: place.to_owned(),
+            label: label.to_owned(),
+            prefix: String::new(),
+            required: true,
+        })
+    }
+
+    pub(crate) fn value_of(&self, field: &Field<'_>) -> Option<&'a Value> {
         self.value.pointer(&field.pointer).filter(|v| !v.is_null())
     }
 
-    fn languages(&self) -> Vec<&'a str> {
+    pub(crate) fn languages(&self) -> Vec<&'a str> {
         self.context.languages.iter().map(String::as_str).collect()
     }
 
     /// Sets a field. Part of a group that is not there yet begins a draft of the group.
-    fn set(&mut self, field: &Field<'_>, value: Value) {
+    pub(crate) fn set(&mut self, field: &Field<'_>, value: Value) {
         let op = Op::Set {
             pointer: field.pointer.clone(),
             value,
@@ -229,7 +266,7 @@ impl<'a> Form<'a> {
     }
 
     /// Takes a field's value away.
-    fn clear(&mut self, field: &Field<'_>) {
+    pub(crate) fn clear(&mut self, field: &Field<'_>) {
         if self.value_of(field).is_some() {
             let edit = Edit::remove(format!("clear {}", field.phrase()), field.pointer.clone());
             self.send(field, edit, None);
@@ -237,7 +274,12 @@ impl<'a> Form<'a> {
     }
 
     /// Sends an edit to the draft in which it lies, else to the document.
-    fn send(&mut self, field: &Field<'_>, edit: Edit, typed: Option<(Id, String, String)>) {
+    pub(crate) fn send(
+        &mut self,
+        field: &Field<'_>,
+        edit: Edit,
+        typed: Option<(Id, String, String)>,
+    ) {
         let place = edit.ops.first().map(|op| op.pointer().to_owned());
         let around = place.and_then(|p| self.state.draft_around(&p, self.context.document));
         match around {
@@ -255,7 +297,7 @@ impl<'a> Form<'a> {
     }
 
     /// Begins a part that is not complete, or adds it at once when it is.
-    fn begin(&mut self, key: &str, draft: state::Draft) {
+    pub(crate) fn begin(&mut self, key: &str, draft: state::Draft) {
         self.state.start_draft(key, draft);
         self.finish_draft(key);
     }
@@ -281,7 +323,7 @@ impl<'a> Form<'a> {
     }
 
     /// The findings about a place itself, or about anything within it.
-    fn findings(&self, place: &str, within: bool) -> impl Iterator<Item = &'a Finding> {
+    pub(crate) fn findings(&self, place: &str, within: bool) -> impl Iterator<Item = &'a Finding> {
         let place = place.to_owned();
         self.context.findings.iter().filter(move |finding| {
             finding.place == place || (within && pointer::is_within(&finding.place, &place))

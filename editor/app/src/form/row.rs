@@ -11,7 +11,7 @@ use crate::{
 };
 
 /// Draws a row. The body is drawn from left to right; what it returns is given the focus when a person is led here.
-pub(super) fn row(
+pub(crate) fn row(
     ui: &mut Ui,
     form: &mut Form<'_>,
     field: &Field<'_>,
@@ -38,7 +38,7 @@ pub(super) fn row(
 }
 
 /// Draws what stands under a field: the reason of a refusal and the findings about it.
-pub(super) fn below(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>, within: bool) {
+pub(crate) fn below(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>, within: bool) {
     if let Some(message) = form.state.refusal(&field.pointer) {
         refusal(ui, message);
     }
@@ -57,7 +57,7 @@ fn refusal(ui: &mut Ui, message: &str) {
 }
 
 /// Draws a finding in the form: mark, word, sentence, and what would settle it.
-pub(super) fn finding_ui(ui: &mut Ui, finding: &Finding) {
+pub(crate) fn finding_ui(ui: &mut Ui, finding: &Finding) {
     let tokens = Tokens::of(ui);
     ui.horizontal_top(|ui| {
         ui.spacing_mut().item_spacing.x = 6.0;
@@ -117,7 +117,7 @@ pub(super) fn indented(ui: &mut Ui, field_x: f32, body: impl FnOnce(&mut Ui)) {
 }
 
 /// Marks the field and moves the view to it when a person was led to it.
-pub(super) fn lead_here(
+pub(crate) fn lead_here(
     ui: &Ui,
     form: &mut Form<'_>,
     field: &Field<'_>,
@@ -172,7 +172,7 @@ pub(super) fn heading(
 }
 
 /// Like [`lead_here`], but only for the group itself, not for what is within it.
-pub(super) fn lead_to_group(
+pub(crate) fn lead_to_group(
     ui: &Ui,
     form: &mut Form<'_>,
     field: &Field<'_>,
@@ -190,7 +190,7 @@ pub(super) fn lead_to_group(
 }
 
 /// Draws a soft remark.
-pub(super) fn remark(ui: &mut Ui, text: &str) {
+pub(crate) fn remark(ui: &mut Ui, text: &str) {
     let color = Tokens::of(ui).text_soft;
     ui.add(egui::Label::new(RichText::new(text).color(color)).wrap());
 }

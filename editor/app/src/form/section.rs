@@ -62,7 +62,7 @@ pub(super) fn top_ui(ui: &mut Ui, form: &mut Form<'_>, fields: &[&str]) {
 }
 
 /// Draws one field, whatever it holds.
-pub(super) fn field_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
+pub(crate) fn field_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
     match field.node.kind() {
         Kind::Quantity(_) => quantity::quantity_ui(ui, form, field),
         Kind::Sourced => quantity::sourced_ui(ui, form, field),
@@ -174,7 +174,7 @@ pub(super) fn draft_line(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
 }
 
 /// Draws the line about the unfinished part with this key.
-pub(super) fn unfinished_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>, key: &str) {
+pub(crate) fn unfinished_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>, key: &str) {
     let Some(draft) = form.state.draft(key).cloned() else {
         return;
     };
@@ -204,7 +204,7 @@ pub(super) fn unfinished_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>,
 }
 
 /// A small button that folds or unfolds; says whether it was pressed.
-pub(super) fn fold_button(ui: &mut Ui, name: &str, unfolded: bool) -> bool {
+pub(crate) fn fold_button(ui: &mut Ui, name: &str, unfolded: bool) -> bool {
     let (icon, verb) = if unfolded {
         (Icon::Below, "Fold")
     } else {
@@ -220,13 +220,13 @@ pub(super) fn fold_button(ui: &mut Ui, name: &str, unfolded: bool) -> bool {
 }
 
 /// Draws how many findings lie within a folded part, by severity.
-pub(super) fn finding_counts(ui: &mut Ui, form: &Form<'_>, field: &Field<'_>) {
+pub(crate) fn finding_counts(ui: &mut Ui, form: &Form<'_>, field: &Field<'_>) {
     for (kind, number) in super::counts(form.findings(&field.pointer, true)) {
         severity::labelled(ui, kind, &severity::count(kind, number));
     }
 }
 
 /// Reserves the place behind a card, for the marking of the part that a person was led to.
-pub(super) fn reserve(ui: &Ui) -> egui::layers::ShapeIdx {
+pub(crate) fn reserve(ui: &Ui) -> egui::layers::ShapeIdx {
     ui.painter().add(Shape::Noop)
 }

@@ -74,7 +74,7 @@ fn tell(value: &Value, languages: &[&str]) -> Option<String> {
 }
 
 /// The string of a text in the first of these languages that it has; texts only.
-pub(super) fn text_in<'v>(text: &'v Value, languages: &[&str]) -> Option<&'v str> {
+pub(crate) fn text_in<'v>(text: &'v Value, languages: &[&str]) -> Option<&'v str> {
     languages
         .iter()
         .find_map(|language| text.get(language))

@@ -42,7 +42,8 @@ pub(super) fn strings_ui(
     main
 }
 
-fn string_ui(
+/// Draws the string of a text in one language; `hint` is written in the empty field.
+pub(crate) fn string_ui(
     ui: &mut Ui,
     form: &mut Form<'_>,
     field: &Field<'_>,

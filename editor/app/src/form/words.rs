@@ -25,7 +25,7 @@ const SPECIAL: &[(&str, &str)] = &[
 ];
 
 /// Writes a string of a choice as a person would: `tie_down` becomes "Tie down".
-pub(super) fn choice_title(value: &str) -> String {
+pub(crate) fn choice_title(value: &str) -> String {
     if value.len() <= 2 && value.chars().all(|c| c.is_ascii_lowercase()) && special(value).is_none()
     {
         // A unit symbol.

@@ -5,5 +5,6 @@ pub mod fit;
 pub mod library;
 pub mod mass_summary;
 pub mod new_profile;
+pub mod procedures;
 pub mod publish;
 pub mod situations;

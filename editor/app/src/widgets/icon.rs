@@ -15,6 +15,8 @@ pub enum Icon {
     Down,
     /// One more like this.
     Duplicate,
+    /// A new one.
+    Add,
     /// Away with it.
     Delete,
 }
@@ -74,6 +76,10 @@ pub fn paint(painter: &Painter, icon: Icon, rect: Rect, color: Color32) {
             let sheet = |x: f32, y: f32| Rect::from_min_size(at(x, y), vec2(7.0, 7.0));
             painter.rect_stroke(sheet(-4.5, -4.5), 1.0, stroke, egui::StrokeKind::Middle);
             painter.rect_stroke(sheet(-1.5, -1.5), 1.0, stroke, egui::StrokeKind::Middle);
+        }
+        Icon::Add => {
+            line(painter, stroke, &[at(-4.5, 0.0), at(4.5, 0.0)]);
+            line(painter, stroke, &[at(0.0, -4.5), at(0.0, 4.5)]);
         }
         Icon::Delete => {
             line(painter, stroke, &[at(-3.5, -3.5), at(3.5, 3.5)]);

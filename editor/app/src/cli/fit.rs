@@ -20,7 +20,6 @@ use super::{Outcome, complain, print_json};
 
 mod choices;
 mod named;
-mod quantities;
 mod text;
 
 /// With equipment: lifting, carrying, towing, winching, securing and clearing, each with its limits. Without: what is
@@ -90,7 +89,7 @@ impl Input {
     }
 }
 
-fn read_profile(path: &Path) -> Result<Profile, String> {
+pub(super) fn read_profile(path: &Path) -> Result<Profile, String> {
     read_file(path).map_err(|e| e.to_string())
 }
 
@@ -107,7 +106,7 @@ fn has_variant(path: &Path, profile: &Profile, variant: Option<&str>) -> Result<
 }
 
 /// Words in a row, or that there is none.
-fn list(words: &[&str]) -> String {
+pub(super) fn list(words: &[&str]) -> String {
     if words.is_empty() {
         "none".to_owned()
     } else {

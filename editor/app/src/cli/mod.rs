@@ -16,7 +16,9 @@ use serde::Serialize;
 mod check;
 mod fit;
 mod mass;
+mod plan;
 mod publish;
+mod quantities;
 mod verify;
 
 /// Make, check and publish handling profiles of electric vehicles, for towing and roadside crews.
@@ -41,6 +43,13 @@ enum Command {
     Mass(mass::Arguments),
     /// Tell whether a vehicle loads, lifts, tows and holds with a crew's equipment.
     Fit(Box<fit::Arguments>),
+    /// Find the ways from situations to safe ends, or tell why there is none.
+    ///
+    /// Without a goal it prints a table: situations down, goals across, each cell a way or why there is none. With a goal
+    /// it tells the way from one situation step by step, with its times, hazard messages, time limits and what is left
+    /// open. A way is put together from the profile's procedures and from what every crew can do, and breaks no rule.
+    /// Trained people only: the maker's own instructions and local law come first.
+    Plan(Box<plan::Arguments>),
     /// Write a release into a library.
     Publish(publish::Arguments),
     /// Open a bundle and look at everything in it.
@@ -52,7 +61,7 @@ enum Command {
 enum Outcome {
     /// Everything is good.
     Good,
-    /// The answer is no: a blocking finding, a verdict of beyond, a refused release, a bundle that does not verify.
+    /// The answer is no: a blocking finding, a verdict of beyond, no way, a refused release, a bundle that does not verify.
     No,
     /// The input or the call could not be used.
     Unusable,
@@ -90,6 +99,7 @@ fn run(command: Command) -> ExitCode {
         Command::Check(arguments) => check::run(&arguments),
         Command::Mass(arguments) => mass::run(&arguments),
         Command::Fit(arguments) => fit::run(&arguments),
+        Command::Plan(arguments) => plan::run(&arguments),
         Command::Publish(arguments) => publish::run(&arguments),
         Command::Verify(arguments) => verify::run(&arguments),
     };

@@ -13,8 +13,8 @@ use chockstone_schema::{
 use super::{
     list,
     named::{Choosable, Named, word},
-    quantities,
 };
+use crate::cli::quantities;
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Choices {

@@ -1,8 +1,8 @@
 //! Numbers with units on the command line, in SI units once read.
 
 use chockstone_schema::quantity::{
-    Angle, AngleKind, Coordinate, CoordinateKind, Distance, DistanceKind, Kind, Quantity, Way,
-    WayKind, parse_entry, units_of,
+    Angle, AngleKind, Coordinate, CoordinateKind, Distance, DistanceKind, Duration, DurationKind,
+    Kind, Quantity, Way, WayKind, parse_entry, units_of,
 };
 
 /// The largest friction that anybody may count on: no published value of clean surfaces comes near it.
@@ -36,6 +36,11 @@ pub(super) fn height(text: &str) -> Result<f64, String> {
 /// A length of line in m.
 pub(super) fn line(text: &str) -> Result<f64, String> {
     read::<WayKind>(text).map(Way::metres)
+}
+
+/// A time of zero or more in s.
+pub(super) fn time(text: &str) -> Result<f64, String> {
+    read::<DurationKind>(text).map(Duration::seconds)
 }
 
 /// An angle of slope in rad; a slope of a right angle or more is none.
@@ -74,6 +79,7 @@ mod tests {
         assert!((place("47 in").unwrap() - 1.1938).abs() < 1e-12);
         assert!((place("-0.2 m").unwrap() + 0.2).abs() < 1e-12);
         assert!((line("50 ft").unwrap() - 15.24).abs() < 1e-12);
+        assert!((time("8 min").unwrap() - 480.0).abs() < 1e-12);
         assert!((slope("10 deg").unwrap() - 0.174_532_925_2).abs() < 1e-10);
     }
 
@@ -90,6 +96,9 @@ mod tests {
         refused(place("12 parsec"), "not a known unit");
         refused(height("-1 in"), "negative");
         refused(line("NaN m"), "not a finite number");
+        refused(time("8"), "with its unit (s, min, h, d)");
+        refused(time("8 m"), "a unit of length; a time is wanted");
+        refused(time("-8 min"), "negative");
         refused(slope("95 deg"), "less than 90°");
         refused(friction("30 %"), "not a number");
         refused(friction("3"), "from 0 to 1");

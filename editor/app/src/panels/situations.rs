@@ -236,10 +236,12 @@ impl SituationsPanel {
         };
         let mut commands = Vec::new();
         view_ui(ui, plan);
-        if ui.available_width() >= LEAST_WIDTH_FOR_TWO_COLUMNS {
-            two_columns_ui(ui, &answer, plan, &mut commands);
-        } else {
-            one_column_ui(ui, &answer, plan, &mut commands);
+        match plan.view {
+            View::Table => table_ui(ui, &answer, plan),
+            View::Way if ui.available_width() >= LEAST_WIDTH_FOR_TWO_COLUMNS => {
+                two_columns_ui(ui, &answer, plan, &mut commands);
+            }
+            View::Way => one_column_ui(ui, &answer, plan, &mut commands),
         }
         if *plan != before {
             // The answer to what was chosen just now is shown in the next frame.
@@ -280,16 +282,12 @@ fn two_columns_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan, commands: &
         let start = egui::vec2(START_WIDTH, room.y);
         ui.allocate_ui_with_layout(start, egui::Layout::default(), |ui| {
             ScrollArea::vertical()
-                .id_salt(("situations start", plan.view == View::Way))
+                .id_salt("situations start")
                 .auto_shrink(false)
                 .show(ui, |ui| given_ui(ui, answer, plan));
         });
         let rest = egui::vec2(ui.available_width(), room.y);
         ui.allocate_ui_with_layout(rest, egui::Layout::default(), |ui| {
-            if plan.view == View::Table {
-                table::show(ui, answer, plan);
-                return;
-            }
             let area = ScrollArea::vertical()
                 .id_salt("situations answer")
                 .auto_shrink(false);
@@ -306,12 +304,14 @@ fn one_column_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan, commands: &m
         CollapsingHeader::new(RichText::new("What is true now, and choices").strong())
             .id_salt("situations given")
             .show(ui, |ui| given_ui(ui, answer, plan));
-        if plan.view == View::Table {
-            table::show(ui, answer, plan);
-        } else {
-            way_ui(ui, answer, plan, commands);
-        }
+        way_ui(ui, answer, plan, commands);
     });
+}
+
+/// The table takes the whole width; the choices stand folded above it.
+fn table_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan) {
+    choices::show(ui, answer, plan, false);
+    table::show(ui, answer, plan);
 }
 
 /// Scrolls to the top where another answer was asked for from elsewhere.
@@ -323,12 +323,10 @@ fn from_top(area: ScrollArea, plan: &mut Plan) -> ScrollArea {
     }
 }
 
-/// What a person gives: the start, where one is looked at, and the choices.
+/// What a person gives: what is true now, and the choices.
 fn given_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan) {
-    if plan.view == View::Way {
-        start::show(ui, answer, plan);
-    }
-    choices::show(ui, answer, plan);
+    start::show(ui, answer, plan);
+    choices::show(ui, answer, plan, true);
     ui.add_space(16.0);
 }
 

@@ -221,6 +221,28 @@ fn where_there_is_no_way_it_is_said_why() {
 }
 
 #[test]
+fn with_smoke_the_fire_comes_first_and_the_wheels_may_stay_off_the_ground() {
+    let desk = Desk::new();
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../profiles");
+    let name = "brackwater-tolliver-crew.profile.ron";
+    fs::copy(demo.join(name), desk.path(name)).unwrap();
+    let mut window = desk.window(name, &[]);
+    press(&mut window, Modifiers::COMMAND, Key::T);
+    click(&mut window, "Situation Smoke or heat");
+    check_shows(&window, "Before anything else:");
+    check_shows(&window, "Open procedure Smoke");
+    let timeline = |window: &Window| {
+        let canvas = window.get_by_label_contains("Timeline:");
+        canvas.accesskit_node().label().unwrap_or_default()
+    };
+    let way = timeline(&window);
+    act_on(&mut window, "Wheels off the ground instead");
+    assert_ne!(timeline(&window), way);
+    act_on(&mut window, "Next");
+    assert_ne!(timeline(&window), way, "it is gone through as the way is");
+}
+
+#[test]
 fn a_cell_of_the_table_opens_its_way() {
     let mut window = van();
     click(&mut window, "Table");

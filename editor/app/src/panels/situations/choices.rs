@@ -29,11 +29,11 @@ const MINUTES: FieldUnits = FieldUnits {
     us: "min",
 };
 
-/// Draws the choices.
-pub(super) fn show(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan) {
+/// Draws the choices, folded or not at first.
+pub(super) fn show(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan, open: bool) {
     CollapsingHeader::new(RichText::new("Choices").strong())
-        .id_salt("situations choices")
-        .default_open(true)
+        .id_salt(("situations choices", open))
+        .default_open(open)
         .show_unindented(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 4.0;
             let before = (plan.choices, plan.variant.clone());

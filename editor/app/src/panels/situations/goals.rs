@@ -27,7 +27,8 @@ pub(super) fn show(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan) {
     let free = ui.available_width();
     let gap = 6.0;
     let columns = ((free + gap) / (WIDTH + gap)).floor().clamp(1.0, 7.0);
-    let width = ((free + gap) / columns - gap).min(170.0);
+    // A point less, so that rounding never sends the last one of a row to the next.
+    let width = ((free + gap) / columns - gap - 1.0).floor().min(170.0);
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = vec2(gap, gap);
         for goal in Goal::ALL {

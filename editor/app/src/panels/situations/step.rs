@@ -57,8 +57,9 @@ pub(super) fn show(
     walk_ui(ui, plan, stage, stages);
     if ui.available_width() >= LEAST_WIDTH_FOR_DRAWING_BESIDE {
         ui.columns_const(|[left, right]| {
-            card_ui(left, answer, stage, commands);
-            drawing_ui(right, answer, plan, stage, commands);
+            // Columns would spread the words of a line over its width.
+            left.vertical(|ui| card_ui(ui, answer, stage, commands));
+            right.vertical(|ui| drawing_ui(ui, answer, plan, stage, commands));
         });
     } else {
         card_ui(ui, answer, stage, commands);

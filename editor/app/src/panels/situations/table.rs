@@ -8,9 +8,9 @@ use super::{Answer, Plan, View, goals, parts};
 use crate::{panels::fit::pick, theme::Tokens, widgets::verdict};
 
 /// The width of the column of situations.
-const NAMES: f32 = 188.0;
+const NAMES: f32 = 160.0;
 /// The least width of a column of a goal.
-const LEAST: f32 = 92.0;
+const LEAST: f32 = 72.0;
 /// The height of a row.
 const HEIGHT: f32 = 42.0;
 /// Between cells.
@@ -36,7 +36,7 @@ pub(super) fn show(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan) {
     let goals = Goal::ALL.len() as f32;
     // The scroll bar at the right takes some room of its own.
     let free = ui.available_width() - NAMES - goals * GAP - 18.0;
-    let width = (free / goals).clamp(LEAST, 150.0);
+    let width = (free / goals).clamp(LEAST, 130.0);
     ScrollArea::horizontal()
         .id_salt("situations table")
         .auto_shrink(false)

@@ -58,6 +58,12 @@ pub(super) fn show(
         line.hold(answer, way.parts.len() + index, hold);
     }
     line.present(stages.get(plan.at));
+    if !way.holds.is_empty() {
+        pick::soft(
+            ui,
+            "Hatched: until it runs out. Heavy outline: until a step ends or renews it. Flag: until a step needs it.",
+        );
+    }
     for hold in &way.holds {
         hold_ui(ui, answer, hold);
     }

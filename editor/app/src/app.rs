@@ -173,6 +173,10 @@ impl App {
         let (edits, others): (Vec<_>, Vec<_>) = commands
             .into_iter()
             .partition(|c| matches!(c, Command::Edit(_) | Command::Form(_)));
+        if !edits.is_empty() {
+            // What was drawn in this frame is from before the edit.
+            context.request_repaint();
+        }
         for command in edits {
             self.edit(context, command);
         }

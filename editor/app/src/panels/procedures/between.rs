@@ -214,5 +214,6 @@ fn between_ui(ui: &mut Ui, between: &Between) {
 }
 
 fn line(ui: &mut Ui, text: RichText) {
-    ui.add(Label::new(text).wrap());
+    // A card may be dragged over it, which must not select its text.
+    ui.add(Label::new(text).wrap().selectable(false));
 }

@@ -42,12 +42,10 @@ const ALWAYS: [&str; 6] = [
     "clears",
     "time",
 ];
-/// Below this width the act and the time stand under the text of a folded card.
-const LEAST_WIDTH_FOR_ONE_LINE: f32 = 560.0;
 /// Fields that stand side by side where there is room.
 const PAIRS: [(&str, &str); 2] = [("requires", "requires_not"), ("establishes", "clears")];
 /// Below this width they do not.
-const LEAST_WIDTH_FOR_PAIRS: f32 = 540.0;
+const LEAST_WIDTH_FOR_PAIRS: f32 = 780.0;
 /// How much room the buttons of a card take.
 const TOOLS_WIDTH: f32 = 5.0 * 25.0;
 
@@ -101,8 +99,12 @@ impl Card<'_> {
         let drawn = frame.show(ui, |ui| {
             ui.set_width(ui.available_width());
             let act = self.head_ui(ui, form);
-            form::below(ui, form, &self.field, false);
-            if form.state.is_unfolded(&self.field.pointer, true) {
+            let unfolded = form.state.is_unfolded(&self.field.pointer, true);
+            // A folded card only counts its findings; why something was refused is told in any case.
+            if unfolded || form.state.refusal(&self.field.pointer).is_some() {
+                form::below(ui, form, &self.field, false);
+            }
+            if unfolded {
                 self.body_ui(ui, form);
             }
             act
@@ -137,7 +139,10 @@ impl Card<'_> {
     fn handle_ui(&self, ui: &mut Ui) -> Response {
         let (rect, _) = ui.allocate_exact_size(vec2(18.0, 24.0), Sense::hover());
         let id = handle_id(&self.field.pointer);
-        let response = ui.interact(rect, id, Sense::drag());
+        let response = ui.interact(rect, id, Sense::click_and_drag());
+        if response.clicked() {
+            response.request_focus();
+        }
         let name = format!("{}: drag to another place", self.title());
         response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
         response.dnd_set_drag_payload(Dragged(self.index));
@@ -171,12 +176,19 @@ impl Card<'_> {
         let details = words::details_of(self.step);
         let text = self.step.get("text");
         let text = text.and_then(|t| form::text_in(t, &form.languages()));
-        let one_line = ui.available_width() >= LEAST_WIDTH_FOR_ONE_LINE - TOOLS_WIDTH;
-        let job = self.job(ui, text.filter(|_| !unfolded), &details, one_line);
+        let text_shown = text.filter(|_| !unfolded);
+        let job = self.job(ui, text_shown, &details, true);
+        let line = ui.painter().layout_job(job.clone()).size().x;
+        let job = if line + 2.0 * ui.spacing().button_padding.x > ui.available_width() {
+            self.job(ui, text_shown, &details, false)
+        } else {
+            job
+        };
         let button = Button::new(job).frame(false).wrap();
         let whole = format!("{}: {}", self.title(), text.unwrap_or_default());
         let clicked = ui.add(button).accessible_name(whole).clicked();
-        if !unfolded {
+        let mut told = form.findings(&self.field.pointer, true).peekable();
+        if !unfolded && told.peek().is_some() {
             ui.horizontal_wrapped(|ui| form::finding_counts(ui, form, &self.field));
         }
         clicked

@@ -24,6 +24,13 @@ pub(super) enum Picked {
     TheirList,
 }
 
+/// What is typed into an open box.
+#[derive(Debug, Clone, Default)]
+struct Search {
+    typed: String,
+    had_focus: bool,
+}
+
 /// Draws a list of references on a row of its own.
 pub(super) fn row_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
     let Some(list) = list_of(field) else {
@@ -135,7 +142,7 @@ pub(super) fn picker_ui(
         .accessible_name(&name);
     // A click opens the box only when it is shown.
     if !popup.is_open() && !button.clicked() {
-        ui.data_mut(|data| data.remove::<String>(typed_key));
+        ui.data_mut(|data| data.remove::<Search>(typed_key));
         return (button, None);
     }
     let mut options = targets::all(form, list);
@@ -150,19 +157,22 @@ pub(super) fn picker_ui(
 }
 
 fn box_ui(ui: &mut Ui, key: Id, list: &str, options: &[Target]) -> Option<Picked> {
-    let kept: Option<String> = ui.data(|data| data.get_temp(key));
-    let is_new = kept.is_none();
-    let mut typed = kept.unwrap_or_default();
-    let edit = TextEdit::singleline(&mut typed)
+    let mut search: Search = ui.data(|data| data.get_temp(key)).unwrap_or_default();
+    let edit = TextEdit::singleline(&mut search.typed)
         .id(key.with("field"))
         .hint_text("Part of the name")
         .desired_width(f32::INFINITY);
     let response = ui.add(edit).accessible_name("Part of the name");
-    if is_new {
+    // The first frame of a box only measures it, and what is drawn then cannot take the focus.
+    if !search.had_focus {
         response.request_focus();
+        search.had_focus = response.has_focus() && !ui.is_sizing_pass();
     }
-    let fits: Vec<&Target> = options.iter().filter(|t| t.matches(&typed)).collect();
-    ui.data_mut(|data| data.insert_temp(key, typed));
+    let fits: Vec<&Target> = options
+        .iter()
+        .filter(|t| t.matches(&search.typed))
+        .collect();
+    ui.data_mut(|data| data.insert_temp(key, search.clone()));
     let entered = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
     let mut picked = fits.first().filter(|_| entered).map(|t| t.id.clone());
     ScrollArea::vertical().max_height(260.0).show(ui, |ui| {

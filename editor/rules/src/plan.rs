@@ -9,6 +9,7 @@
 mod actions;
 mod built_in_rules;
 mod data;
+mod distance;
 mod execute;
 mod general_acts;
 mod goals;

@@ -13,7 +13,7 @@ use chockstone_schema::{
 use super::{
     execute::Fault,
     general_acts::{FETCH_KEY, GENERAL_ACTS, GeneralAct},
-    state::{Set, State, bits},
+    state::{IDLE, Set, State, bits},
     world::{StepCode, World},
 };
 
@@ -47,8 +47,29 @@ pub(crate) struct Action<'p> {
     /// Every condition that decides whether it can be done, or breaks a rule.
     pub(crate) reads_held: Set,
     pub(crate) reads_ended: Set,
-    pub(crate) opens: Set,
     pub(crate) settles: Set,
+    /// Rules judged before its steps that no step of its own makes safe: what must hold together, and what makes safe.
+    pub(crate) guards: Vec<Guard>,
+}
+
+/// What is left out to see whether it is what stands in the way.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Ignored {
+    /// That conditions run out.
+    Times,
+    /// One rule, by its place among the rules.
+    Rule(usize),
+}
+
+/// A rule as an action meets it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Guard {
+    /// The rule, by its place among the rules.
+    pub(crate) rule: usize,
+    /// The conditions that must all hold for the rule to apply.
+    pub(crate) while_holding: Set,
+    /// The conditions of which one makes it safe.
+    pub(crate) unless_any: Set,
 }
 
 impl<'p> Action<'p> {
@@ -63,8 +84,8 @@ impl<'p> Action<'p> {
             ends: 0,
             reads_held: 0,
             reads_ended: 0,
-            opens: 0,
             settles: 0,
+            guards: Vec::new(),
             steps,
         };
         let (mut brought, mut ended) = (0, 0);
@@ -73,17 +94,46 @@ impl<'p> Action<'p> {
             action.none |= step.exclude & !ended;
             action.reads_held |= step.require | step.needs;
             action.reads_ended |= step.exclude;
-            for rule in step.before.iter().filter_map(|i| world.rules.get(*i)) {
+            for (i, rule) in step
+                .before
+                .iter()
+                .filter_map(|i| Some((i, world.rules.get(*i)?)))
+            {
                 action.reads_held |= rule.unless_any;
                 action.reads_ended |= rule.while_holding;
+                if rule.while_holding & ended == 0 && rule.unless_any & brought == 0 {
+                    action.guards.push(Guard {
+                        rule: *i,
+                        while_holding: rule.while_holding,
+                        unless_any: rule.unless_any,
+                    });
+                }
             }
             brought |= step.establish;
             ended |= step.clear | step.ends;
-            action.opens |= step.opens;
             action.settles |= step.settles;
         }
         (action.adds, action.ends) = (brought, ended);
         action
+    }
+
+    /// The same without what is ignored.
+    pub(crate) fn ignoring(&self, ignored: Ignored) -> Self {
+        let mut action = self.clone();
+        match ignored {
+            Ignored::Rule(rule) => action.guards.retain(|guard| guard.rule != rule),
+            Ignored::Times => {
+                for step in &mut action.steps {
+                    step.timers.iter_mut().for_each(|(_, left)| *left = IDLE);
+                }
+            }
+        }
+        action
+    }
+
+    /// Whether it is a fact that is brought about from outside.
+    pub(crate) fn is_fact(&self) -> bool {
+        matches!(self.origin, Origin::Fact { .. })
     }
 
     /// Carries it out; false when it cannot be done.

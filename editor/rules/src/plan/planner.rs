@@ -10,12 +10,13 @@ use chockstone_schema::{
     text::Text,
 };
 
+use rayon::prelude::*;
+
 use super::{
     actions::{self, Action},
     built_in_rules::BUILT_IN_RULES,
     goals::{GoalCode, WHEELS_OFF_THE_GROUND, asked},
     names::{both, condition_name, fact_text},
-    reasons::why_not,
     search::{Found, Search},
     situations::Start,
     state::State,
@@ -105,7 +106,7 @@ impl<'p> Planner<'p> {
     pub fn table(&self, starts: &[Start], goals: &[Goal]) -> Vec<PlanRow> {
         let searches = self.searches(goals);
         starts
-            .iter()
+            .par_iter()
             .map(|start| self.row_of(start, &searches))
             .collect()
     }
@@ -201,7 +202,8 @@ impl<'p> Planner<'p> {
             first: self.first(start),
             fallback: None,
         };
-        if let Some(found) = search.from(start) {
+        let answer = search.answer(start);
+        if let Some(found) = answer.found {
             cell.missing = self.missing(&found);
             cell.answer = match (found.is_empty(), cell.missing.is_empty()) {
                 (true, _) => PlanAnswer::Holds,
@@ -211,7 +213,7 @@ impl<'p> Planner<'p> {
             cell.way = (!found.is_empty()).then(|| self.tell(&found, code, start));
         }
         if matches!(cell.answer, PlanAnswer::WayIf | PlanAnswer::NoWay) {
-            cell.reasons = why_not(&self.world, &self.actions, code, start);
+            cell.reasons = answer.reasons;
             if matches!(goal, Goal::InNeutral | Goal::Loaded | Goal::Secured) {
                 cell.fallback = self.fallback(start, searches);
             }
@@ -243,7 +245,10 @@ impl<'p> Planner<'p> {
 
     fn fallback(&self, start: &State, searches: &Searches<'_, 'p>) -> Option<Fallback> {
         let (goal, search) = &searches.fallback;
-        let found = search.from(start).filter(|found| !found.is_empty())?;
+        let found = search
+            .answer(start)
+            .found
+            .filter(|found| !found.is_empty())?;
         Some(Fallback {
             missing: self.missing(&found),
             way: self.tell(&found, goal, start),

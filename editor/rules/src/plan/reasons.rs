@@ -1,12 +1,10 @@
 //! Why there is no way without further facts, in words.
 
-use chockstone_schema::report::Least;
-
 use super::{
-    actions::{Action, Origin},
-    goals::GoalCode,
-    search::{Reach, Search},
-    state::{IDLE, Set, State, bits},
+    actions::{Action, Ignored, Origin},
+    distance::Reach,
+    search::Search,
+    state::{Set, State, bits},
     walk::{name_in_base, rule_words},
     world::{JudgedCode, RuleCode, World},
 };
@@ -17,18 +15,13 @@ const MOST_NAMED: usize = 3;
 const DEEPEST: usize = 3;
 
 /// Why a goal cannot be reached from a start by the actions that are no facts, one sentence each.
-pub(crate) fn why_not(
-    world: &World<'_>,
-    actions: &[Action<'_>],
-    goal: &GoalCode,
-    start: &State,
-) -> Vec<String> {
-    let own: Vec<Action<'_>> = actions
-        .iter()
-        .filter(|a| !matches!(a.origin, Origin::Fact { .. }))
-        .cloned()
-        .collect();
-    let reach = Reach::of(own.iter(), start);
+pub(crate) fn why_not(search: &Search<'_, '_>, start: &State) -> Vec<String> {
+    let (world, goal) = (search.world, &search.goal);
+    let own: Vec<&Action<'_>> = search.own_actions().collect();
+    let reach = Reach::of(own.iter().copied(), start);
+    if reach.may_be(goal, start) {
+        return vec![what_excludes(search, start)];
+    }
     let mut reasons = Reasons {
         world,
         actions: &own,
@@ -37,9 +30,6 @@ pub(crate) fn why_not(
         told_ended: 0,
         list: Vec::new(),
     };
-    if reach.may_be(goal, start) {
-        return vec![what_excludes(world, &own, goal, start)];
-    }
     reasons.missing(goal.all & !reach.may_hold, 0);
     if goal.any != 0 && goal.any & reach.may_hold == 0 {
         reasons.missing(goal.any, 0);
@@ -57,7 +47,7 @@ pub(crate) fn why_not(
 
 struct Reasons<'a, 'p> {
     world: &'a World<'p>,
-    actions: &'a [Action<'p>],
+    actions: &'a [&'a Action<'p>],
     reach: &'a Reach,
     told: Set,
     told_ended: Set,
@@ -86,8 +76,8 @@ impl Reasons<'_, '_> {
     }
 
     fn explain(&mut self, bit: usize, must_hold: bool, depth: usize) {
-        let helps = |a: &&Action<'_>| (if must_hold { a.adds } else { a.ends }) >> bit & 1 == 1;
-        let helpers: Vec<&Action<'_>> = self.actions.iter().filter(helps).collect();
+        let helps = |a: &&&Action<'_>| (if must_hold { a.adds } else { a.ends }) >> bit & 1 == 1;
+        let helpers: Vec<&Action<'_>> = self.actions.iter().filter(helps).copied().collect();
         let name = self.name(bit);
         if helpers.is_empty() {
             self.list.push(if must_hold {
@@ -134,12 +124,27 @@ impl Reasons<'_, '_> {
         if holding != 0 {
             why.push(format!("may not be done with: {}", list(holding)));
         }
+        let rules = action
+            .guards
+            .iter()
+            .filter(|guard| self.reach.forbids(guard));
+        for guard in rules {
+            let (_, text) = rule_words(self.world.profile, guard.rule);
+            why.push(format!("would break a rule: {text}"));
+        }
+        why.dedup();
         let who = action_name(self.world, action);
         if why.is_empty() {
             return format!("“{who}” {does}: {name}, and the steps to it exclude each other.");
         }
-        format!("“{who}” {does}: {name}. It {}.", why.join("; it "))
+        format!("“{who}” {does}: {name}. It {}", sentence_of(&why))
     }
+}
+
+/// Parts of a sentence in a row, with one full stop.
+fn sentence_of(parts: &[String]) -> String {
+    let all = parts.join("; it ");
+    if all.ends_with('.') { all } else { all + "." }
 }
 
 /// What an action is called in the profile's language.
@@ -154,24 +159,22 @@ pub(crate) fn action_name(world: &World<'_>, action: &Action<'_>) -> String {
 }
 
 /// Every part may be done by itself: what makes it impossible together is a hold that runs out, a rule, or the order.
-fn what_excludes(
-    world: &World<'_>,
-    actions: &[Action<'_>],
-    goal: &GoalCode,
-    start: &State,
-) -> String {
-    let timeless = actions.iter().map(without_timers).collect::<Vec<_>>();
-    if Search::new(world, &timeless, *goal, Least::Time)
-        .from(start)
-        .is_some()
-    {
+fn what_excludes(search: &Search<'_, '_>, start: &State) -> String {
+    let world = search.world;
+    if search.is_open_to(world, start, Ignored::Times) {
         return "Every way takes longer than a condition holds that it needs.".to_owned();
     }
-    for rule in 0..world.rules.len() {
+    let judged = search
+        .own_actions()
+        .flat_map(|a| a.guards.iter().map(|g| g.rule));
+    let always = (0..world.rules.len()).filter(|i| {
+        let rule = world.rules.get(*i);
+        rule.is_some_and(|r| matches!(r.judged, JudgedCode::Always))
+    });
+    let rules: std::collections::BTreeSet<usize> = judged.chain(always).collect();
+    for rule in rules {
         let kept = without_rule(world, rule);
-        let found =
-            kept.and_then(|world| Search::new(&world, actions, *goal, Least::Time).from(start));
-        if found.is_some() {
+        if kept.is_some_and(|world| search.is_open_to(&world, start, Ignored::Rule(rule))) {
             let (_, text) = rule_words(world.profile, rule);
             return format!("Every way would break a rule: {text}");
         }
@@ -179,22 +182,15 @@ fn what_excludes(
     "Each step that leads there can be done by itself, but none of their orders works: one ends what another needs.".to_owned()
 }
 
-fn without_timers<'p>(action: &Action<'p>) -> Action<'p> {
-    let mut action = action.clone();
-    for step in &mut action.steps {
-        step.timers.iter_mut().for_each(|(_, left)| *left = IDLE);
-    }
-    action
-}
-
 /// The same world with one rule that is never broken.
 fn without_rule<'p>(world: &World<'p>, rule: usize) -> Option<World<'p>> {
     let mut world = world.clone();
     let code = world.rules.get_mut(rule)?;
+    // A condition that no world has keeps the rule from ever applying.
     *code = RuleCode {
-        while_holding: 0,
+        while_holding: Set::MAX,
         unless_any: Set::MAX,
-        judged: JudgedCode::BeforeAnyBut(&[]),
+        judged: JudgedCode::Always,
     };
     Some(world)
 }

@@ -1,26 +1,32 @@
-//! The least-cost way by exact search: Dijkstra over states, by the `pathfinding` library.
+//! The least-cost way by exact search: A* over states, by the `pathfinding` library.
 //!
 //! Before the search everything is left out that cannot matter to the goal: actions none of whose effects any goal, rule
 //! or action that matters asks for, and conditions that nothing that matters reads. What is left out can only add cost.
 
-use std::{cell::RefCell, collections::HashMap, ops::Add};
+use std::{cell::RefCell, ops::Add, sync::Mutex};
 
 use chockstone_schema::report::{HazardCount, Least};
-use pathfinding::{num_traits::Zero, prelude::dijkstra};
+use pathfinding::{num_traits::Zero, prelude::astar};
+use rustc_hash::FxHashMap;
 use smallvec::SmallVec;
 
 use super::{
-    actions::{Action, Origin},
+    actions::{Action, Ignored, Origin},
+    distance::{Reach, least_cost},
     execute::breaks,
     goals::GoalCode,
+    reasons::why_not,
     state::{Set, State},
     world::{JudgedCode, RuleCode, World},
 };
 
-/// What a way costs: facts first, then what was asked to be least, then the other, then the number of actions.
+/// What a way costs: facts first, and of as many those that a crew can bring rather than those that others must judge;
+/// then what was asked to be least, then the other, then the number of actions.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Cost {
     pub(crate) facts: u32,
+    /// The facts among them that something is over.
+    pub(crate) over: u32,
     pub(crate) first: u64,
     pub(crate) second: u64,
     pub(crate) actions: u32,
@@ -31,6 +37,7 @@ impl Add for Cost {
     fn add(self, other: Self) -> Self {
         Self {
             facts: self.facts + other.facts,
+            over: self.over + other.over,
             first: self.first + other.first,
             second: self.second + other.second,
             actions: self.actions + other.actions,
@@ -61,7 +68,14 @@ fn cost(action: &Action<'_>, least: Least) -> Cost {
         Least::Hazard => (hazards, time),
     };
     Cost {
-        facts: u32::from(matches!(action.origin, Origin::Fact { .. })),
+        facts: u32::from(action.is_fact()),
+        over: u32::from(matches!(
+            action.origin,
+            Origin::Fact {
+                must_hold: false,
+                ..
+            }
+        )),
         first,
         second,
         actions: 1,
@@ -71,16 +85,49 @@ fn cost(action: &Action<'_>, least: Least) -> Cost {
 /// One goal with what matters to it.
 #[derive(Debug)]
 pub(crate) struct Search<'a, 'p> {
-    world: &'a World<'p>,
-    goal: GoalCode,
+    pub(crate) world: &'a World<'p>,
+    pub(crate) goal: GoalCode,
     /// The actions that matter, by their place among all, with their cost.
-    actions: Vec<(usize, &'a Action<'p>, Cost)>,
+    actions: Vec<Costed<'a, 'p>>,
     /// The conditions that matter.
     matters: Set,
     /// Whether debts matter.
     owes: bool,
     least: Least,
     all: &'a [Action<'p>],
+    /// What was already answered, by what matters of the start.
+    answered: Mutex<FxHashMap<State, Answer>>,
+}
+
+/// What a search answers.
+#[derive(Clone, Debug)]
+pub(crate) struct Answer {
+    /// The least-cost way; none when there is no way.
+    pub(crate) found: Option<Found>,
+    /// Why there is none without facts, when there is none.
+    pub(crate) reasons: Vec<String>,
+}
+
+/// An action that matters: its place among all, itself, and its cost.
+type Costed<'a, 'p> = (usize, &'a Action<'p>, Cost);
+
+/// The most facts that are tried by the sets that could do, before any number is tried at once.
+const MOST_FACTS: usize = 3;
+
+/// Every set of so many of the items.
+fn subsets(items: &[usize], size: usize) -> Vec<Vec<usize>> {
+    if size == 0 {
+        return vec![Vec::new()];
+    }
+    let mut found = Vec::new();
+    for (i, item) in items.iter().enumerate() {
+        let rest = items.get(i + 1..).unwrap_or_default();
+        for mut set in subsets(rest, size - 1) {
+            set.push(*item);
+            found.push(set);
+        }
+    }
+    found
 }
 
 /// The actions of a way, by their place among all.
@@ -101,6 +148,7 @@ impl<'a, 'p> Search<'a, 'p> {
             owes: goal.settled,
             least,
             all,
+            answered: Mutex::default(),
         };
         search.choose();
         search
@@ -188,39 +236,122 @@ impl<'a, 'p> Search<'a, 'p> {
         (adds, ends)
     }
 
-    /// The least-cost way from a start, as the actions in order; none when there is no way.
-    pub(crate) fn from(&self, start: &State) -> Option<Found> {
-        if self.goal.reached(start) {
-            return Some(Vec::new());
-        }
+    /// The least-cost way from a start, as the actions in order, or why there is none.
+    pub(crate) fn answer(&self, start: &State) -> Answer {
         // A start that breaks a rule must first be mended, by any action.
         if self.always().any(|rule| breaks(rule, start)) && self.matters != Set::MAX {
-            return self.without_leaving_out().from(start);
+            return self.without_leaving_out().answer(start);
         }
         let first = self.project(start.clone());
-        if !self.may_be_reached(&first) {
+        let known = self
+            .answered
+            .lock()
+            .ok()
+            .and_then(|known| known.get(&first).cloned());
+        if let Some(known) = known {
+            return known;
+        }
+        let found = self.with_fewest_facts(&first);
+        let counts_on = |i: &usize| self.all.get(*i).is_some_and(Action::is_fact);
+        let reasons = if found.as_ref().is_none_or(|way| way.iter().any(counts_on)) {
+            why_not(self, &first)
+        } else {
+            Vec::new()
+        };
+        let answer = Answer { found, reasons };
+        if let Ok(mut known) = self.answered.lock() {
+            known.insert(first, answer.clone());
+        }
+        answer
+    }
+
+    /// Whether there is a way without any fact where nothing ran out, or, in another world, without one of its rules.
+    pub(crate) fn is_open_to(&self, world: &World<'p>, start: &State, ignored: Ignored) -> bool {
+        let all: Vec<Action<'p>> = self.own_actions().map(|a| a.ignoring(ignored)).collect();
+        let other = Search::of_all(world, &all, self.goal, self.least);
+        other.cheapest(start, &[]).is_some()
+    }
+
+    /// The actions that matter and are no facts.
+    pub(crate) fn own_actions(&self) -> impl Iterator<Item = &'a Action<'p>> + Clone {
+        let own = self.actions.iter().map(|(_, action, _)| *action);
+        own.filter(|action| !action.is_fact())
+    }
+
+    /// Tries the fewest facts without which the goal is out of reach for certain, then any number of them.
+    fn with_fewest_facts(&self, first: &State) -> Option<Found> {
+        if self.goal.reached(first) {
+            return Some(Found::new());
+        }
+        let facts: Vec<usize> = (0..self.actions.len())
+            .filter(|i| self.actions.get(*i).is_some_and(|(_, a, _)| a.is_fact()))
+            .collect();
+        if !self.may_be_reached(first, &facts) {
             return None;
         }
+        for size in 0..=MOST_FACTS.min(facts.len()) {
+            let mut possible = subsets(&facts, size);
+            possible.retain(|chosen| self.may_be_reached(first, chosen));
+            if possible.is_empty() {
+                continue;
+            }
+            let ways = possible
+                .iter()
+                .filter_map(|chosen| self.cheapest(first, chosen));
+            let best = ways.min_by_key(|(_, cost)| *cost);
+            return best
+                .or_else(|| self.cheapest(first, &facts))
+                .map(|(found, _)| found);
+        }
+        self.cheapest(first, &facts).map(|(found, _)| found)
+    }
+
+    /// The least-cost way by all actions that are no facts, and these facts.
+    fn cheapest(&self, first: &State, facts: &[usize]) -> Option<(Found, Cost)> {
+        let usable: Vec<&Costed<'a, 'p>> = self.usable(facts).collect();
         let closed: Closed = RefCell::default();
-        let (states, _) = dijkstra(
-            &first,
-            |state| self.next(state, &closed),
+        let distances: Distances = RefCell::default();
+        let far = |state: &State| self.distance(state, &usable, &distances);
+        far(first)?;
+        let (states, cost) = astar(
+            first,
+            |state| self.next(state, &usable, &closed, &far),
+            |state| Cost {
+                first: far(state).unwrap_or_default(),
+                ..Cost::default()
+            },
             |state| self.goal.reached(state),
         )?;
-        Some(self.actions_between(&states))
+        Some((self.actions_between(&states, &usable), cost))
+    }
+
+    fn usable<'s>(
+        &'s self,
+        facts: &'s [usize],
+    ) -> impl Iterator<Item = &'s Costed<'a, 'p>> + Clone {
+        let numbered = self.actions.iter().enumerate();
+        numbered
+            .filter(|(i, (_, action, _))| !action.is_fact() || facts.contains(i))
+            .map(|(_, costed)| costed)
     }
 
     fn without_leaving_out(&self) -> Self {
+        Self::of_all(self.world, self.all, self.goal, self.least)
+    }
+
+    /// A search from which nothing is left out.
+    fn of_all(world: &'a World<'p>, all: &'a [Action<'p>], goal: GoalCode, least: Least) -> Self {
         Self {
-            world: self.world,
-            goal: self.goal,
-            actions: (self.all.iter().enumerate())
-                .map(|(i, action)| (i, action, cost(action, self.least)))
+            world,
+            goal,
+            actions: (all.iter().enumerate())
+                .map(|(i, action)| (i, action, cost(action, least)))
                 .collect(),
             matters: Set::MAX,
-            owes: self.owes,
-            least: self.least,
-            all: self.all,
+            owes: true,
+            least,
+            all,
+            answered: Mutex::default(),
         }
     }
 
@@ -238,25 +369,49 @@ impl<'a, 'p> Search<'a, 'p> {
         state
     }
 
-    /// Whether the goal could be reached if nothing ever ended and no rule stood in the way: if not, there is no way.
-    fn may_be_reached(&self, start: &State) -> bool {
-        let reach = Reach::of(self.actions.iter().map(|(_, action, _)| *action), start);
-        reach.may_be(&self.goal, start)
+    /// Whether the goal could be reached with these facts if nothing ever ended and no order mattered: if not, there is
+    /// no way.
+    fn may_be_reached(&self, start: &State, facts: &[usize]) -> bool {
+        let actions = self.usable(facts).map(|(_, action, _)| *action);
+        Reach::of(actions, start).may_be(&self.goal, start)
     }
 
-    fn next(&self, state: &State, closed: &Closed) -> Vec<(State, Cost)> {
+    /// What the goal costs at the least from a state; none when it is out of reach.
+    fn distance(
+        &self,
+        state: &State,
+        usable: &[&Costed<'a, 'p>],
+        known: &Distances,
+    ) -> Option<u64> {
+        let key = (state.held, state.doubtful, state.debts);
+        if let Some(known) = known.borrow().get(&key) {
+            return *known;
+        }
+        let actions = usable.iter().map(|(_, action, cost)| (*action, cost.first));
+        let found = least_cost(actions, &self.goal, state);
+        known.borrow_mut().insert(key, found);
+        found
+    }
+
+    fn next(
+        &self,
+        state: &State,
+        usable: &[&Costed<'a, 'p>],
+        closed: &Closed,
+        far: &impl Fn(&State) -> Option<u64>,
+    ) -> Vec<(State, Cost)> {
         if state.is_timed() && is_worse(state, closed) {
             return Vec::new();
         }
         let mut next = Vec::new();
-        for (_, action, cost) in &self.actions {
+        for (_, action, cost) in usable {
             if action.all & !state.held != 0 || action.none & (state.held | state.doubtful) != 0 {
                 continue;
             }
             let mut after = state.clone();
             if action.carry_out(self.world, &mut after) {
                 let after = self.project(after);
-                if after != *state {
+                if after != *state && far(&after).is_some() {
                     next.push((after, *cost));
                 }
             }
@@ -265,14 +420,14 @@ impl<'a, 'p> Search<'a, 'p> {
     }
 
     /// The cheapest action from each state to the next; the first of those that cost the same.
-    fn actions_between(&self, states: &[State]) -> Found {
+    fn actions_between(&self, states: &[State], usable: &[&Costed<'a, 'p>]) -> Found {
         let pairs = states.windows(2).filter_map(|pair| match pair {
             [from, to] => Some((from, to)),
             _ => None,
         });
         pairs
             .filter_map(|(from, to)| {
-                let leading = self.actions.iter().filter(|(_, action, _)| {
+                let leading = usable.iter().filter(|(_, action, _)| {
                     let mut after = from.clone();
                     action.carry_out(self.world, &mut after) && self.project(after) == *to
                 });
@@ -284,8 +439,11 @@ impl<'a, 'p> Search<'a, 'p> {
     }
 }
 
+/// What the goal costs at the least, by everything but the times that are left.
+type Distances = RefCell<FxHashMap<(Set, Set, Set), Option<u64>>>;
+
 /// The remaining times with which states were already gone on from, by what else is true in them.
-type Closed = RefCell<HashMap<(Set, Set, Set), Vec<SmallVec<[u32; 4]>>>>;
+type Closed = RefCell<FxHashMap<(Set, Set, Set), Vec<SmallVec<[u32; 4]>>>>;
 
 /// Whether a state that cost no more was already gone on from with as much time left of everything: more time left is
 /// never worse, because what runs out only becomes doubtful. States come in the order of their cost.
@@ -304,49 +462,4 @@ fn is_worse(state: &State, closed: &Closed) -> bool {
     }
     seen.push(state.left.clone());
     false
-}
-
-/// What may come to hold, and what may end, if nothing ever stood in the way.
-#[derive(Debug)]
-pub(crate) struct Reach {
-    pub(crate) may_hold: Set,
-    pub(crate) may_end: Set,
-    pub(crate) settles: Set,
-}
-
-impl Reach {
-    /// From a start by these actions.
-    pub(crate) fn of<'a, 'p: 'a>(
-        actions: impl Iterator<Item = &'a Action<'p>> + Clone,
-        start: &State,
-    ) -> Self {
-        let mut reach = Self {
-            may_hold: start.held,
-            may_end: !(start.held | start.doubtful),
-            settles: 0,
-        };
-        loop {
-            let before = (reach.may_hold, reach.may_end, reach.settles);
-            for action in actions.clone() {
-                let possible =
-                    action.all & !reach.may_hold == 0 && action.none & !reach.may_end == 0;
-                if possible {
-                    reach.may_hold |= action.adds;
-                    reach.may_end |= action.ends;
-                    reach.settles |= action.settles;
-                }
-            }
-            if before == (reach.may_hold, reach.may_end, reach.settles) {
-                return reach;
-            }
-        }
-    }
-
-    /// Whether a goal may be reached.
-    pub(crate) fn may_be(&self, goal: &GoalCode, start: &State) -> bool {
-        goal.all & !self.may_hold == 0
-            && (goal.any == 0 || goal.any & self.may_hold != 0)
-            && goal.none & !self.may_end == 0
-            && (!goal.settled || start.debts & !self.settles == 0)
-    }
 }

@@ -54,6 +54,8 @@ pub struct ProceduresInput<'a> {
 pub struct ProceduresState {
     /// The id of the chosen procedure, and where it stood last.
     chosen: (String, usize),
+    /// The procedure that the list was last moved to.
+    listed: Option<usize>,
     /// Whether what the procedure is for is folded away.
     about_folded: bool,
     /// Whether the state between the steps is left out.
@@ -112,10 +114,11 @@ fn two_columns_ui(
     ui.horizontal_top(|ui| {
         let size = egui::vec2(LIST_WIDTH, room.y);
         ui.allocate_ui_with_layout(size, egui::Layout::default(), |ui| {
+            list::add_menu_ui(ui, form, state, profile);
             ScrollArea::vertical()
                 .id_salt("list of procedures")
                 .auto_shrink(false)
-                .show(ui, |ui| list::column_ui(ui, form, state, profile));
+                .show(ui, |ui| list::column_ui(ui, form, state));
         });
         let size = egui::vec2(ui.available_width(), room.y);
         ui.allocate_ui_with_layout(size, egui::Layout::default(), |ui| {

@@ -3,7 +3,8 @@
 use chockstone_rules::starting_texts::{self, StartingText};
 use chockstone_schema::{Profile, read::to_value};
 use egui::{
-    Align, Button, ComboBox, Label, Layout, RichText, ScrollArea, Ui, text::LayoutJob, vec2,
+    Align, Button, ComboBox, Label, Layout, Response, RichText, ScrollArea, Ui, text::LayoutJob,
+    vec2,
 };
 use serde_json::Value;
 
@@ -16,18 +17,22 @@ use crate::{
     widgets::severity,
 };
 
+/// The room beside a procedure for the mark and the number of its gravest findings.
+const COUNT_WIDTH: f32 = 48.0;
+
 /// Draws the list as a column.
-pub(super) fn column_ui(
-    ui: &mut Ui,
-    form: &mut Form<'_>,
-    state: &mut ProceduresState,
-    profile: &Profile,
-) {
-    add_menu_ui(ui, form, state, profile);
+pub(super) fn column_ui(ui: &mut Ui, form: &mut Form<'_>, state: &mut ProceduresState) {
     ui.spacing_mut().item_spacing.y = 2.0;
     let procedures = items(form.value, LIST);
+    let width = ui.available_width();
     for (index, item) in procedures.iter().enumerate() {
-        if row_ui(ui, form, item, index, state.chosen.1 == index) {
+        let is_chosen = state.chosen.1 == index;
+        let row = row_ui(ui, form, item, (index, is_chosen), width);
+        if is_chosen && state.listed != Some(index) {
+            row.scroll_to_me(None);
+            state.listed = Some(index);
+        }
+        if row.clicked() {
             choose(form, state, index);
         }
     }
@@ -53,8 +58,10 @@ pub(super) fn picker_ui(
                 .truncate()
                 .show_ui(ui, |ui| {
                     let mut picked = None;
+                    let width = ui.available_width();
                     for (index, item) in procedures.iter().enumerate() {
-                        if row_ui(ui, form, item, index, state.chosen.1 == index) {
+                        let is_chosen = state.chosen.1 == index;
+                        if row_ui(ui, form, item, (index, is_chosen), width).clicked() {
                             picked = Some(index);
                         }
                     }
@@ -83,8 +90,14 @@ fn choose(form: &mut Form<'_>, state: &mut ProceduresState, index: usize) {
     state.choose(index);
 }
 
-/// Draws one procedure with what the checks count in it; says whether it was picked.
-fn row_ui(ui: &mut Ui, form: &Form<'_>, item: &Value, index: usize, chosen: bool) -> bool {
+/// Draws one procedure with what the checks count in it, over the width of the list.
+fn row_ui(
+    ui: &mut Ui,
+    form: &Form<'_>,
+    item: &Value,
+    (index, chosen): (usize, bool),
+    width: f32,
+) -> Response {
     let place = super::at(index);
     let counts = form::counts(form.findings(&place, true));
     let name = words::name_of(item, &form.languages());
@@ -94,19 +107,19 @@ fn row_ui(ui: &mut Ui, form: &Form<'_>, item: &Value, index: usize, chosen: bool
         told = format!("{told}, {}", severity::count(*kind, *number));
     }
     ui.horizontal_top(|ui| {
-        let room = if counts.is_empty() { 0.0 } else { 34.0 };
-        let width = (ui.available_width() - room).max(100.0);
+        let room = if counts.is_empty() { 0.0 } else { COUNT_WIDTH };
+        let width = (width - room).max(100.0);
         let job = title(ui, name, &purpose);
-        let clicked = ui
-            .allocate_ui_with_layout(vec2(width, 0.0), Layout::top_down(Align::Min), |ui| {
-                let button = Button::selectable(chosen, job)
-                    .wrap()
-                    .min_size(vec2(width, 26.0));
-                ui.add(button).accessible_name(&told).clicked()
+        let layout = Layout::top_down(Align::Min);
+        let row = ui
+            .allocate_ui_with_layout(vec2(width, 0.0), layout, |ui| {
+                let button = Button::selectable(chosen, job).wrap();
+                ui.add(button.min_size(vec2(width, 26.0)))
+                    .accessible_name(&told)
             })
             .inner;
         counts_ui(ui, &counts);
-        clicked
+        row
     })
     .inner
 }
@@ -148,7 +161,12 @@ fn counts_ui(ui: &mut Ui, counts: &[(chockstone_schema::report::Severity, usize)
 }
 
 /// Draws the menu that adds a procedure.
-fn add_menu_ui(ui: &mut Ui, form: &mut Form<'_>, state: &mut ProceduresState, profile: &Profile) {
+pub(super) fn add_menu_ui(
+    ui: &mut Ui,
+    form: &mut Form<'_>,
+    state: &mut ProceduresState,
+    profile: &Profile,
+) {
     let Some(list) = form.field(LIST, "Procedures") else {
         return;
     };

@@ -23,6 +23,7 @@ mod malformed;
 mod mass_outside;
 mod mass_profiles;
 mod mutations;
+mod plan_calls;
 mod published;
 mod tidy;
 mod tracked;

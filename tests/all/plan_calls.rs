@@ -296,6 +296,60 @@ fn a_way_tells_hazards_before_the_step_and_times_and_what_holds_after_it() {
     assert_steps_in_order(text, &cell["way"]);
 }
 
+#[test]
+fn time_limits_stand_with_their_verdict_and_debts_with_what_settles_them() {
+    let options = ["--situation", "low-voltage-flat", "--goal", "in-neutral"];
+    let text = plain(&plan(&options).expect(0).stdout);
+    let (document, _) = document(&options);
+    let way = &only(&document)["way"];
+    let minutes = |seconds: &Value| {
+        let text = format!("{:.1}", seconds.as_f64().unwrap() / 60.0);
+        text.trim_end_matches(".0").to_owned()
+    };
+    let holds = list(way, "holds");
+    let neutral = holds.iter().find(|hold| hold["condition"] == "in-neutral");
+    let neutral = neutral.expect("neutral holds for a time only");
+    assert_eq!(neutral["verdict"], "within", "{neutral}");
+    let line = format!(
+        "In neutral: from minute {} to {}, needed until {}: within",
+        minutes(&neutral["from"]),
+        minutes(&neutral["until"]),
+        minutes(&neutral["needed_until"])
+    );
+    assert!(text.contains(&line), "{line} is missing: {text}");
+    let profile = demo::read(&pickup());
+    let english = chockstone_schema::text::Language::new("en").unwrap();
+    let owed = text.split("Still owed at the end").nth(1);
+    let debts = list(way, "debts");
+    assert_eq!(owed.is_some(), !debts.is_empty(), "{text}");
+    for id in debts {
+        let debt = profile.debts.iter().find(|d| d.id.as_str() == id).unwrap();
+        let name = debt.name.get(&english).unwrap().trim_end_matches('.');
+        assert!(owed.unwrap().contains(name), "{name}: {text}");
+    }
+}
+
+#[test]
+fn where_there_is_no_way_the_vehicle_may_be_moved_with_its_wheels_off_the_ground() {
+    let options = ["--situation", "after-crash", "--goal", "in-neutral"];
+    let text = plan(&options).expect(1).stdout.clone();
+    let (document, _) = document(&options);
+    let cell = only(&document);
+    let instead = text
+        .split("Instead: move it with its wheels off the ground")
+        .nth(1);
+    let instead = instead.expect("there is a fallback");
+    assert!(cell["fallback"]["way"].is_object(), "{cell}");
+    for fact in list(&cell["fallback"], "missing") {
+        let needed = format!("needed: {}", fact["text"]["en"].as_str().unwrap());
+        assert!(instead.contains(&needed), "{needed}: {instead}");
+    }
+    for reason in list(cell, "reasons") {
+        let because = format!("because: {}", reason.as_str().unwrap());
+        assert!(plain(&text).contains(&plain(&because)), "{because}: {text}");
+    }
+}
+
 /// Each step of a way stands in the text under its number, after its hazard messages and cautions.
 fn assert_steps_in_order(text: &str, way: &Value) {
     let profile = demo::read(&pickup());

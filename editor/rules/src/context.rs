@@ -7,7 +7,14 @@ use chockstone_schema::{
     model::record::{Source, SourceKind},
 };
 
-use crate::{mass::Computed, view::View, walk::Walk};
+use std::sync::OnceLock;
+
+use crate::{
+    mass::Computed,
+    plan::{self, Walked},
+    view::View,
+    walk::Walk,
+};
 
 /// A profile with its views, masses and everything that the walk found.
 pub(crate) struct Context<'p> {
@@ -17,6 +24,7 @@ pub(crate) struct Context<'p> {
     /// Mass and centre of gravity of each view, in the same order.
     pub(crate) masses: Vec<Computed>,
     pub(crate) walk: Walk,
+    walked: OnceLock<Vec<Walked>>,
 }
 
 impl<'p> Context<'p> {
@@ -28,7 +36,16 @@ impl<'p> Context<'p> {
             views,
             masses,
             walk: Walk::profile(profile),
+            walked: OnceLock::new(),
         }
+    }
+
+    /// Every procedure, walked alone from what it starts with.
+    pub(crate) fn walked(&self) -> &[Walked] {
+        self.walked.get_or_init(|| {
+            let all = 0..self.profile.procedures.len();
+            all.map(|i| plan::walk(self.profile, i)).collect()
+        })
     }
 
     /// Each view with its mass.

@@ -314,7 +314,8 @@ mod tests {
     #[test]
     fn every_rule_names_built_in_conditions_and_has_an_id_of_its_own() {
         for (i, rule) in BUILT_IN_RULES.iter().enumerate() {
-            assert!(BUILT_IN_RULES[..i].iter().all(|r| r.id != rule.id));
+            let mut before = BUILT_IN_RULES.iter().take(i);
+            assert!(before.all(|r| r.id != rule.id));
             let brings: &[&str] = match &rule.judged {
                 Judged::Before { brings_about, .. } => brings_about,
                 _ => &[],

@@ -23,17 +23,17 @@ pub fn data() -> Value {
         })
     });
     let rules = BUILT_IN_RULES.iter().map(|r| {
-        let mut rule =
-            json!({"id": r.id, "while_holding": r.while_holding, "unless_any": r.unless_any});
-        match &r.judged {
-            Judged::Before { acts, brings_about } => {
-                rule["acts"] = json!(acts);
-                rule["brings_about"] = json!(brings_about);
-            }
-            Judged::BeforeAnyBut(purposes) => rule["before_any_but"] = json!(purposes),
-            Judged::Always => rule["always"] = json!(true),
-        }
-        rule
+        let (while_holding, unless_any) = (r.while_holding, r.unless_any);
+        let (acts, brings_about, spared) = match &r.judged {
+            Judged::Before { acts, brings_about } => (Some(acts), Some(brings_about), None),
+            Judged::BeforeAnyBut(purposes) => (None, None, Some(purposes)),
+            Judged::Always => (None, None, None),
+        };
+        let always = matches!(r.judged, Judged::Always);
+        json!({
+            "id": r.id, "while_holding": while_holding, "unless_any": unless_any, "always": always,
+            "acts": acts, "brings_about": brings_about, "before_any_but": spared,
+        })
     });
     let goal = |(all, any, none, settled): super::goals::Asked| json!({"all": all, "any": any, "none": none, "settled": settled});
     let goals = Goal::ALL.map(|g| json!({"goal": g, "asks": goal(asked(g))}));

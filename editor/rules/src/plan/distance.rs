@@ -74,15 +74,12 @@ impl Reach {
     }
 
     /// From a start by any of these actions.
-    pub(crate) fn of<'a, 'p: 'a>(
-        actions: impl Iterator<Item = &'a Action<'p>> + Clone,
-        start: &State,
-    ) -> Self {
+    pub(crate) fn of<'a, 'p: 'a>(actions: &[&'a Action<'p>], start: &State) -> Self {
         let mut reach = Self::from(start);
         let mut grows = true;
         while grows {
             grows = false;
-            for action in actions.clone() {
+            for action in actions {
                 grows |= reach.may_do(action) && reach.add(action);
             }
         }

@@ -55,10 +55,15 @@ impl<'p> Planner<'p> {
         let findings = named_findings(profile, ORDER_CHECKS);
         let (mut used, mut left_out) = (Vec::new(), Vec::new());
         for (i, procedure) in profile.procedures.iter().enumerate() {
-            let is_for = |id: &str| procedure.variants.iter().any(|v| v.as_str() == id);
-            if procedure.steps.is_empty()
-                || !procedure.variants.is_empty() && !variant.is_none_or(is_for)
-            {
+            if procedure.steps.is_empty() {
+                continue;
+            }
+            if let Some(why) = not_for(profile, procedure, variant) {
+                left_out.push(LeftOut {
+                    procedure: procedure.id.as_str().to_owned(),
+                    place: format!("/procedures/{i}/variants"),
+                    why,
+                });
                 continue;
             }
             match findings.iter().find(|f| blocks(f, i)) {
@@ -274,6 +279,22 @@ impl<'p> Planner<'p> {
 struct Searches<'a, 'p> {
     goals: Vec<(Goal, (GoalCode, Search<'a, 'p>))>,
     fallback: (GoalCode, Search<'a, 'p>),
+}
+
+/// Why a procedure may not be used for a variant; without one, only procedures for every variant may.
+fn not_for(profile: &Profile, procedure: &Procedure, variant: Option<&str>) -> Option<String> {
+    let is_for = |id: &str| procedure.variants.iter().any(|v| v.as_str() == id);
+    let fits = procedure.variants.is_empty()
+        || match variant {
+            Some(id) => is_for(id),
+            None => profile.variants.iter().all(|v| is_for(v.id.as_str())),
+        };
+    let names: Vec<&str> = procedure
+        .variants
+        .iter()
+        .map(chockstone_schema::id::VariantRef::as_str)
+        .collect();
+    (!fits).then(|| format!("It is only for: {}.", names.join(", ")))
 }
 
 /// Whether a finding blocks the procedure at this place of the list.

@@ -12,13 +12,13 @@ use super::{
 /// The most actions named for one condition that cannot be brought about.
 const MOST_NAMED: usize = 3;
 /// The most steps back from the goal.
-const DEEPEST: usize = 3;
+const DEEPEST: usize = 2;
 
 /// Why a goal cannot be reached from a start by the actions that are no facts, one sentence each.
 pub(crate) fn why_not(search: &Search<'_, '_>, start: &State) -> Vec<String> {
     let (world, goal) = (search.world, &search.goal);
     let own: Vec<&Action<'_>> = search.own_actions().collect();
-    let reach = Reach::of(own.iter().copied(), start);
+    let reach = Reach::of(&own, start);
     if reach.may_be(goal, start) {
         return vec![what_excludes(search, start)];
     }
@@ -42,6 +42,8 @@ pub(crate) fn why_not(search: &Search<'_, '_>, start: &State) -> Vec<String> {
                 .map(|debt| format!("Nothing settles the debt {debt}.")),
         );
     }
+    let mut seen = std::collections::BTreeSet::new();
+    reasons.list.retain(|reason| seen.insert(reason.clone()));
     reasons.list
 }
 
@@ -79,12 +81,19 @@ impl Reasons<'_, '_> {
         let helps = |a: &&&Action<'_>| (if must_hold { a.adds } else { a.ends }) >> bit & 1 == 1;
         let helpers: Vec<&Action<'_>> = self.actions.iter().filter(helps).copied().collect();
         let name = self.name(bit);
+        let does = if must_hold { "brings about" } else { "ends" };
         if helpers.is_empty() {
             self.list.push(if must_hold {
                 format!("Nothing in this profile brings about: {name}.")
             } else {
                 format!("Nothing in this profile ends: {name}.")
             });
+            return;
+        }
+        if let Some(text) = self.rule_against_all(&helpers) {
+            self.list.push(format!(
+                "Whatever {does}: {name}, would break a rule: {text}"
+            ));
             return;
         }
         let (mut lacks, mut stays) = (0, 0);
@@ -102,6 +111,20 @@ impl Reasons<'_, '_> {
             self.missing(lacks, depth + 1);
             self.staying(stays, depth + 1);
         }
+    }
+
+    /// A rule that forbids all of these actions for certain.
+    fn rule_against_all(&self, helpers: &[&Action<'_>]) -> Option<String> {
+        let (first, others) = helpers.split_first()?;
+        let forbids = |action: &Action<'_>, rule: usize| {
+            let mut guards = action.guards.iter().filter(|guard| guard.rule == rule);
+            guards.any(|guard| self.reach.forbids(guard))
+        };
+        let mut rules = first.guards.iter().map(|guard| guard.rule);
+        let rule = rules.find(|rule| {
+            forbids(first, *rule) && others.iter().all(|action| forbids(action, *rule))
+        })?;
+        Some(rule_words(self.world.profile, rule).1)
     }
 
     fn sentence(

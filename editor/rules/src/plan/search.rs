@@ -372,8 +372,8 @@ impl<'a, 'p> Search<'a, 'p> {
     /// Whether the goal could be reached with these facts if nothing ever ended and no order mattered: if not, there is
     /// no way.
     fn may_be_reached(&self, start: &State, facts: &[usize]) -> bool {
-        let actions = self.usable(facts).map(|(_, action, _)| *action);
-        Reach::of(actions, start).may_be(&self.goal, start)
+        let actions: Vec<&Action<'p>> = self.usable(facts).map(|(_, a, _)| *a).collect();
+        Reach::of(&actions, start).may_be(&self.goal, start)
     }
 
     /// What the goal costs at the least from a state; none when it is out of reach.

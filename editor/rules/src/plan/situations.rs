@@ -228,7 +228,7 @@ impl Start {
             let own_needs = own
                 .into_iter()
                 .flat_map(|c| &c.depends_on)
-                .map(|c| c.as_str());
+                .map(chockstone_schema::id::ConditionRef::as_str);
             for other in needs.chain(own_needs).filter(|other| !holds(other)) {
                 found.push(format!("{id} cannot hold without {other}."));
             }
@@ -303,7 +303,8 @@ mod tests {
         assert_eq!(starts.len(), 64);
         let different: BTreeSet<_> = starts.iter().map(|s| s.given.clone()).collect();
         assert_eq!(different.len(), 64);
-        assert_eq!(starts[0].situation.as_deref(), Some("parked"));
+        let first = starts.first().and_then(|s| s.situation.as_deref());
+        assert_eq!(first, Some("parked"));
     }
 
     #[test]

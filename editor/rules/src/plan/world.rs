@@ -134,7 +134,9 @@ impl<'p> World<'p> {
 
     /// Built-in conditions have the first bits, in their own order.
     fn index_conditions(&mut self, procedures: &[&'p Procedure]) {
-        conditions::BUILT_IN.iter().for_each(|c| self.add(c.id));
+        for condition in conditions::BUILT_IN {
+            self.add(condition.id);
+        }
         for procedure in procedures {
             mentioned(procedure).for_each(|id| self.add(id));
         }

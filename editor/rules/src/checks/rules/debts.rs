@@ -1,7 +1,7 @@
-//! What is opened or removed is closed or put back. Plain logic.
+//! What is opened or removed is closed or put back. Plain logic; that a loop opened for other work is closed, common practice.
 
 use super::prelude::*;
-use chockstone_schema::model::procedure::{Procedure, Purpose};
+use chockstone_schema::model::procedure::{Act, Procedure, Purpose};
 
 pub(super) static RULES: &[Rule] = &[
     profile(
@@ -17,6 +17,13 @@ pub(super) static RULES: &[Rule] = &[
         Note,
         LOGIC,
         unopened,
+    ),
+    profile(
+        "loop-left-open",
+        "A procedure that opens the low-voltage loop for other work and does not close it.",
+        Warning,
+        PRACTICE,
+        left_open,
     ),
 ];
 
@@ -65,6 +72,43 @@ fn unopened(ctx: &Context<'_>, found: &mut Findings) {
     }
 }
 
+const LOOP_OPEN: &str = "low-voltage-loop-open";
+
+/// Whether the loop is meant to stay open when a procedure ends.
+fn keeps_open(procedure: &Procedure) -> bool {
+    matches!(
+        procedure.purpose,
+        Purpose::ShutOff | Purpose::Fire | Purpose::Submersion | Purpose::Store
+    ) || procedure.ends_with.iter().any(|c| c.as_str() == LOOP_OPEN)
+}
+
+/// A return to service settles the debt, but whoever frees a cord is not told of one: the vehicle just does not get ready.
+fn left_open(ctx: &Context<'_>, found: &mut Findings) {
+    let procedures = ctx.profile.procedures.iter().enumerate();
+    for (i, procedure) in procedures.filter(|(_, p)| !keeps_open(p)) {
+        let mut open = None;
+        for (j, step) in procedure.steps.iter().enumerate() {
+            if step.act == Some(Act::OpenLoop) {
+                open = Some((j, step));
+            }
+            let clears = step.clears.iter().any(|c| c.as_str() == LOOP_OPEN);
+            if clears || step.act == Some(Act::CloseLoop) {
+                open = None;
+            }
+        }
+        if let Some((j, step)) = open {
+            found.add(
+                format!("/procedures/{i}/steps/{j}"),
+                format!(
+                    "The step {} opens the low-voltage loop, and no later step closes it: the vehicle will not get ready.",
+                    step.id
+                ),
+                "Add a step that closes the loop, or say in what the procedure ends with that it stays open.",
+            );
+        }
+    }
+}
+
 #[cfg(test)]
 pub(super) static CASES: &[Case] = &[
     fail(
@@ -86,4 +130,20 @@ pub(super) static CASES: &[Case] = &[
         "/debts/1",
     ),
     pass("debt-never-opened", "a debt that somebody opens", "{}"),
+    fail(
+        "loop-left-open",
+        "a loop opened to free a cord and left so",
+        r#"{"/procedures/1/steps/0/act": "open_loop", "/procedures/1/purpose": "release_cord"}"#,
+        "/procedures/1/steps/0",
+    ),
+    pass(
+        "loop-left-open",
+        "a later step that closes it",
+        r#"{"/procedures/1/steps/0/act": "open_loop", "/procedures/1/purpose": "release_cord", "/procedures/1/steps/1/act": "close_loop"}"#,
+    ),
+    pass(
+        "loop-left-open",
+        "a loop opened to shut the vehicle off",
+        r#"{"/procedures/1/steps/0/act": "open_loop", "/procedures/1/purpose": "shut_off"}"#,
+    ),
 ];

@@ -3,8 +3,8 @@
 //! Plain logic: a step that requires what an earlier step took away cannot be done as written.
 
 use super::prelude::*;
-use chockstone_schema::{id::ConditionRef, model::procedure::Procedure};
-use std::collections::BTreeSet;
+use crate::plan::FaultKind;
+use chockstone_schema::id::ConditionRef;
 
 pub(super) static RULES: &[Rule] = &[
     profile(
@@ -36,6 +36,34 @@ pub(super) static RULES: &[Rule] = &[
         itself,
     ),
     profile(
+        "dependency-missing",
+        "A step that brings about what cannot be without something that does not hold.",
+        Blocking,
+        LOGIC,
+        dependency,
+    ),
+    profile(
+        "hold-too-close",
+        "A condition that may run out before what needs it is done, for the slowest crew.",
+        Warning,
+        LOGIC,
+        runs_out,
+    ),
+    profile(
+        "safety-rule-broken",
+        "A step that breaks a rule that no way may break, built-in or the author's own.",
+        Blocking,
+        PRACTICE,
+        rules,
+    ),
+    profile(
+        "procedure-too-large",
+        "A procedure that names more conditions or debts than can be walked.",
+        Blocking,
+        LOGIC,
+        too_much,
+    ),
+    profile(
         "end-not-reached",
         "A procedure that ends with what no step establishes.",
         Warning,
@@ -44,97 +72,72 @@ pub(super) static RULES: &[Rule] = &[
     ),
 ];
 
-/// The conditions before each step.
-struct State<'p> {
-    holds: BTreeSet<&'p str>,
-    cleared: BTreeSet<&'p str>,
-}
-
-fn ids(list: &[ConditionRef]) -> impl Iterator<Item = &str> {
-    list.iter().map(ConditionRef::as_str)
-}
-
-/// Walks a procedure with the state before each step, and gives the state at its end.
-fn walk<'p>(procedure: &'p Procedure, mut visit: impl FnMut(usize, &State<'p>)) -> State<'p> {
-    let mut state = State {
-        holds: ids(&procedure.starts_with).collect(),
-        cleared: ids(&procedure.never_with).collect(),
-    };
-    for (j, step) in procedure.steps.iter().enumerate() {
-        visit(j, &state);
-        for id in ids(&step.clears) {
-            state.holds.remove(id);
-            state.cleared.insert(id);
-        }
-        for id in ids(&step.establishes) {
-            state.cleared.remove(id);
-            state.holds.insert(id);
-        }
-        for hold in &step.holds {
-            state.cleared.remove(hold.condition.as_str());
-            state.holds.insert(hold.condition.as_str());
-        }
-    }
-    state
-}
-
-fn requirements(ctx: &Context<'_>, mut judge: impl FnMut(String, &str, &str, &State<'_>)) {
-    for (i, procedure) in ctx.profile.procedures.iter().enumerate() {
-        walk(procedure, |j, state| {
-            for (step, k, id) in procedure
-                .steps
-                .get(j)
-                .into_iter()
-                .flat_map(|s| ids(&s.requires).enumerate().map(move |(k, id)| (s, k, id)))
-            {
-                judge(
-                    format!("/procedures/{i}/steps/{j}/requires/{k}"),
-                    step.id.as_str(),
-                    id,
-                    state,
-                );
-            }
-        });
+/// Tells every fault of these kinds that the walks found.
+fn tell(ctx: &Context<'_>, found: &mut Findings, kinds: &[FaultKind]) {
+    let faults = ctx.walked().iter().flat_map(|walked| &walked.faults);
+    for fault in faults.filter(|fault| kinds.contains(&fault.kind)) {
+        found
+            .add(&fault.place, &fault.message, &fault.settle)
+            .severity(fault.severity);
     }
 }
 
 fn cleared(ctx: &Context<'_>, found: &mut Findings) {
-    requirements(ctx, |place, step, id, state| {
-        if state.cleared.contains(id) {
-            found.add(place, format!("The step {step} requires {id}, which does not hold any more, or must not hold, at that point."), "Bring it about again before this step, or correct the steps before.");
-        }
-    });
+    tell(ctx, found, &[FaultKind::RequiresEnded]);
 }
 
 fn unmet(ctx: &Context<'_>, found: &mut Findings) {
-    requirements(ctx, |place, step, id, state| {
-        if !state.holds.contains(id) && !state.cleared.contains(id) {
-            found.add(place, format!("The step {step} requires {id}, and neither the start nor a step before it says that it holds."), "Add it to what the procedure starts with, or a step that brings it about.");
-        }
-    });
+    tell(ctx, found, &[FaultKind::RequiresUnsaid]);
 }
 
 fn excluded(ctx: &Context<'_>, found: &mut Findings) {
-    for (i, procedure) in ctx.profile.procedures.iter().enumerate() {
-        walk(procedure, |j, state| {
-            let Some(step) = procedure.steps.get(j) else {
-                return;
-            };
-            for (k, id) in ids(&step.requires_not).enumerate() {
-                if state.holds.contains(id) && !ids(&step.requires).any(|r| r == id) {
-                    found.add(
-                        format!("/procedures/{i}/steps/{j}/requires_not/{k}"),
-                        format!(
-                            "The step {} must not be done with {id}, which holds at that point.",
-                            step.id
-                        ),
-                        "End it in a step before this one, or correct the steps before.",
-                    );
-                }
+    tell(ctx, found, &[FaultKind::ExcludedHolds]);
+}
+
+fn end(ctx: &Context<'_>, found: &mut Findings) {
+    tell(ctx, found, &[FaultKind::EndNotReached]);
+}
+
+fn dependency(ctx: &Context<'_>, found: &mut Findings) {
+    tell(ctx, found, &[FaultKind::DependencyMissing]);
+}
+
+fn too_much(ctx: &Context<'_>, found: &mut Findings) {
+    tell(ctx, found, &[FaultKind::TooMuch]);
+}
+
+/// What runs out for the slowest crew; what runs out for every crew is told by the check of timed holds.
+fn runs_out(ctx: &Context<'_>, found: &mut Findings) {
+    for (i, walked) in ctx.walked().iter().enumerate() {
+        let faults = walked.faults.iter();
+        for fault in faults.filter(|fault| fault.kind == FaultKind::RanOut) {
+            let condition = fault.condition.as_deref().unwrap_or_default();
+            if !super::timed_holds::is_too_short(ctx, i, condition) {
+                found.add(&fault.place, &fault.message, &fault.settle);
             }
-        });
+        }
     }
 }
+
+fn rules(ctx: &Context<'_>, found: &mut Findings) {
+    let faults = ctx.walked().iter().flat_map(|walked| &walked.faults);
+    for fault in faults.filter(|fault| fault.kind == FaultKind::RuleBroken) {
+        // Two checks of their own look at these more closely.
+        let has_its_own = |id: &str| TOLD_ELSEWHERE.contains(&id);
+        if !fault.rule.as_deref().is_some_and(has_its_own) {
+            found
+                .add(&fault.place, &fault.message, &fault.settle)
+                .severity(fault.severity);
+        }
+    }
+}
+
+/// Rules that the checks of neutral and of work under the vehicle tell.
+const TOLD_ELSEWHERE: &[&str] = &[
+    "control-before-neutral",
+    "held-in-neutral",
+    "stands-before-work-under",
+];
 
 fn itself(ctx: &Context<'_>, found: &mut Findings) {
     for (i, procedure) in ctx.profile.procedures.iter().enumerate() {
@@ -177,29 +180,24 @@ fn itself(ctx: &Context<'_>, found: &mut Findings) {
     }
 }
 
-fn end(ctx: &Context<'_>, found: &mut Findings) {
-    for (i, procedure) in ctx
-        .profile
-        .procedures
-        .iter()
-        .enumerate()
-        .filter(|(_, p)| !p.steps.is_empty())
-    {
-        let last = walk(procedure, |_, _| {});
-        for (k, id) in ids(&procedure.ends_with)
-            .enumerate()
-            .filter(|(_, id)| !last.holds.contains(id))
-        {
-            found.add(
-                format!("/procedures/{i}/ends_with/{k}"),
-                format!(
-                    "The procedure {} ends with {id}, and no step establishes it.",
-                    procedure.id
-                ),
-                "Add it to the step that brings it about.",
-            );
-        }
-    }
+/// Edits that define conditions of three letters and let the first procedure start with all of them.
+#[cfg(test)]
+macro_rules! a_hundred_conditions {
+    ($($tens:literal)*) => {
+        concat!(
+            r#"{"/conditions": ["#,
+            $(a_hundred_conditions!(@define $tens "0" "1" "2" "3" "4" "5" "6" "7" "8" "9"),)*
+            r#"{"id": "last", "name": {"en": "Last"}, "meaning": {"en": "Last"}}], "/procedures/0/starts_with": ["#,
+            $(a_hundred_conditions!(@name $tens "0" "1" "2" "3" "4" "5" "6" "7" "8" "9"),)*
+            r#""last"]}"#
+        )
+    };
+    (@define $tens:literal $($ones:literal)*) => {
+        concat!($(r#"{"id": "c"#, $tens, $ones, r#"", "name": {"en": "One"}, "meaning": {"en": "One"}}, "#),*)
+    };
+    (@name $tens:literal $($ones:literal)*) => {
+        concat!($(r#""c"#, $tens, $ones, r#"", "#),*)
+    };
 }
 
 #[cfg(test)]
@@ -266,4 +264,58 @@ pub(super) static CASES: &[Case] = &[
         "/procedures/4/ends_with/0",
     ),
     pass("end-not-reached", "somebody secures", "{}"),
+    fail(
+        "dependency-missing",
+        "awake where low voltage was just lost",
+        r#"{"/procedures/2/steps/0/clears": ["low-voltage-alive"], "/procedures/2/steps/1/requires": ["wheels-chocked"], "/procedures/2/steps/1/establishes/-": "awake"}"#,
+        "/procedures/2/steps/1/establishes",
+    ),
+    pass(
+        "dependency-missing",
+        "awake where low voltage is alive",
+        r#"{"/procedures/2/steps/1/establishes/-": "awake"}"#,
+    ),
+    fail(
+        "hold-too-close",
+        "five minutes of winching, give or take one, in a hold of five",
+        r#"{"/procedures/3/steps/0/holds": [{"condition": "in-neutral", "time": {"value": [5, "min"], "source": "manual"}}], "/procedures/3/steps/1/time/plus_minus": [1, "min"]}"#,
+        "/procedures/3/steps/1/requires/0",
+    ),
+    pass(
+        "hold-too-close",
+        "six minutes for the slowest crew in a hold of six",
+        r#"{"/procedures/3/steps/0/holds": [{"condition": "in-neutral", "time": {"value": [6, "min"], "source": "manual"}}], "/procedures/3/steps/1/time/plus_minus": [1, "min"]}"#,
+    ),
+    pass(
+        "hold-too-close",
+        "a hold that is too short for every crew is told elsewhere",
+        r#"{"/procedures/3/steps/0/holds": [{"condition": "in-neutral", "time": {"value": [4, "min"], "source": "manual"}}]}"#,
+    ),
+    fail(
+        "safety-rule-broken",
+        "the line taken off with nothing else to hold the vehicle",
+        r#"{"/procedures/3/never_with": ["secured", "wheels-chocked", "in-park", "parking-brake-set"], "/procedures/3/steps/1/act": "release_line"}"#,
+        "/procedures/3/steps/1",
+    ),
+    fail(
+        "safety-rule-broken",
+        "a jack with nobody saying that a wheel is chocked",
+        r#"{"/procedures/5/starts_with": []}"#,
+        "/procedures/5/steps/0",
+    )
+    .worth(Warning),
+    fail(
+        "safety-rule-broken",
+        "a rule of the author's own",
+        r#"{"/safety_rules": [{"id": "brake-on-the-deck", "text": {"en": "Never winch up with doors open."}, "acts": ["winch_up"], "while_holding": ["doors-open"], "why": {"en": "A door hits the post."}}], "/procedures/3/starts_with/-": "doors-open"}"#,
+        "/procedures/3/steps/1",
+    ),
+    pass("safety-rule-broken", "every rule kept", "{}"),
+    fail(
+        "procedure-too-large",
+        "a hundred conditions of its own",
+        a_hundred_conditions!(0 1 2 3 4 5 6 7 8 9),
+        "/procedures/0",
+    ),
+    pass("procedure-too-large", "a few conditions", "{}"),
 ];

@@ -38,6 +38,16 @@ fn check(ctx: &Context<'_>, found: &mut Findings) {
     }
 }
 
+/// Whether a condition of a procedure lapses too early even when every step takes just the time that it states.
+pub(super) fn is_too_short(ctx: &Context<'_>, procedure: usize, condition: &str) -> bool {
+    let Some(procedure) = ctx.profile.procedures.get(procedure) else {
+        return false;
+    };
+    let steps = procedure.steps.iter().enumerate();
+    let mut holds = steps.flat_map(|(j, step)| holds(ctx, step).into_iter().map(move |h| (j, h)));
+    holds.any(|(j, (_, id, time))| id == condition && needed(procedure, j, id) > time.si() + 1e-9)
+}
+
 /// What holds only for a time after a step: the part that says so, the condition and the time.
 fn holds<'p>(
     ctx: &Context<'p>,

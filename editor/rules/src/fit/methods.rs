@@ -4,12 +4,9 @@
 //! contradict each other that is told. A method for which nothing speaks is not known: do not use it.
 
 use chockstone_schema::{
-    model::{
-        advice::{Permission, TransportMethod, TransportRule},
-    },
+    model::advice::{Permission, TransportMethod, TransportRule},
     report::{
-        Finding, MethodAnswer, MethodReason, MethodResult, Reference, Severity, VehicleEnd,
-        Verdict,
+        Finding, MethodAnswer, MethodReason, MethodResult, Reference, Severity, VehicleEnd, Verdict,
     },
 };
 use std::borrow::Cow;

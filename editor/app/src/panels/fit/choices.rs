@@ -270,12 +270,7 @@ pub(in crate::panels) struct Field<'a> {
 
 impl Field<'_> {
     /// Draws the field under its name and takes over what was typed, in the SI unit.
-    pub(in crate::panels) fn show(
-        &self,
-        ui: &mut Ui,
-        system: UnitSystem,
-        value: &mut Option<f64>,
-    ) {
+    pub(in crate::panels) fn show(&self, ui: &mut Ui, system: UnitSystem, value: &mut Option<f64>) {
         ui.label(RichText::new(self.name).color(Tokens::of(ui).text_soft))
             .on_hover_text(self.help);
         self.field_ui(ui, system, value);

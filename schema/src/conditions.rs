@@ -13,6 +13,8 @@ pub struct BuiltIn {
     pub depends_on: &'static [&'static str],
     /// Conditions that end when it is brought about, because both cannot hold.
     pub ends: &'static [&'static str],
+    /// Conditions that hold from then on as well, and stay when it is over.
+    pub brings: &'static [&'static str],
 }
 
 const fn built_in(
@@ -26,6 +28,7 @@ const fn built_in(
         meaning,
         depends_on: &[],
         ends: &[],
+        brings: &[],
     }
 }
 
@@ -37,6 +40,11 @@ impl BuiltIn {
 
     const fn ends(mut self, ends: &'static [&'static str]) -> Self {
         self.ends = ends;
+        self
+    }
+
+    const fn brings(mut self, brings: &'static [&'static str]) -> Self {
+        self.brings = brings;
         self
     }
 }
@@ -174,6 +182,15 @@ pub const BUILT_IN: &[BuiltIn] = &[
         ],
     ),
     built_in(
+        "booster-aboard",
+        ["Booster rides along", "Arrancador a bordo"],
+        [
+            "What is connected is a booster that lies on the vehicle and moves with it; no cable leads to a donor.",
+            "Lo conectado es un arrancador que va sobre el vehículo y se mueve con él; ningún cable va a un donante.",
+        ],
+    )
+    .needs(&["jump-connected"]),
+    built_in(
         "low-voltage-loop-open",
         ["Low-voltage loop open", "Lazo de baja tensión abierto"],
         [
@@ -221,6 +238,15 @@ pub const BUILT_IN: &[BuiltIn] = &[
     )
     .needs(&["raised"]),
     built_in(
+        "on-wheel-lift",
+        ["On a wheel lift", "En elevador de ruedas"],
+        [
+            "The wheels of one end hang in a truck's wheel lift, strapped.",
+            "Las ruedas de un extremo cuelgan en el elevador de un camión, atadas.",
+        ],
+    )
+    .needs(&["raised"]),
+    built_in(
         "panel-removed",
         ["Underbody panel removed", "Panel inferior retirado"],
         [
@@ -257,7 +283,8 @@ pub const BUILT_IN: &[BuiltIn] = &[
         "in-water",
         ["In water", "En agua"],
         ["Water reaches the underbody.", "El agua alcanza los bajos."],
-    ),
+    )
+    .brings(&["pack-suspect"]),
     built_in(
         "smoke-or-heat",
         ["Smoke or heat", "Humo o calor"],
@@ -265,7 +292,8 @@ pub const BUILT_IN: &[BuiltIn] = &[
             "Smoke, hissing, smell or heat comes from the pack.",
             "Sale humo, silbido, olor o calor de la batería.",
         ],
-    ),
+    )
+    .brings(&["pack-suspect"]),
     built_in(
         "pack-suspect",
         ["Pack under suspicion", "Batería bajo sospecha"],
@@ -358,7 +386,8 @@ mod tests {
     #[test]
     fn every_condition_named_by_another_is_built_in() {
         for condition in BUILT_IN {
-            for other in condition.depends_on.iter().chain(condition.ends) {
+            let named = condition.depends_on.iter().chain(condition.ends);
+            for other in named.chain(condition.brings) {
                 assert!(is_built_in(other), "{}: {other}", condition.id);
                 assert_ne!(*other, condition.id);
             }

@@ -157,6 +157,8 @@ pub enum PlanAnswer {
     WayIf,
     /// There is none.
     NoWay,
+    /// Too many states would have to be looked at: whether there is a way was not worked out.
+    NotWorkedOut,
 }
 
 /// The answer for one situation and one goal.

@@ -78,7 +78,7 @@ impl<'p> Action<'p> {
             origin,
             all: 0,
             none: 0,
-            time: steps.iter().map(|s| u64::from(s.time)).sum(),
+            time: steps.iter().fold(0, |sum, s| s.time.saturating_add(sum)),
             hazards: HazardCount::default(),
             adds: 0,
             ends: 0,
@@ -109,9 +109,14 @@ impl<'p> Action<'p> {
                     });
                 }
             }
-            brought |= step.establish;
+            brought |= step.establish | world.brought_with(step.establish);
             ended |= step.clear | step.ends;
             action.settles |= step.settles;
+            // What makes a rule safe that is judged after a step must hold then, by the step or from before.
+            for rule in step.after.iter().filter_map(|i| world.rules.get(*i)) {
+                action.reads_held |= rule.unless_any;
+                action.reads_ended |= rule.while_holding;
+            }
         }
         (action.adds, action.ends) = (brought, ended);
         action
@@ -151,7 +156,8 @@ impl<'p> Action<'p> {
     }
 }
 
-/// Brings a fact about: it comes to hold and ends what it ends, or it is over.
+/// Brings a fact about: it comes to hold and ends what it ends, or it is over. False where it is so already, stays so
+/// because of what else holds, or breaks a rule.
 fn be_otherwise(world: &World<'_>, state: &mut State, bit: usize, must_hold: bool) -> bool {
     let as_wished = if must_hold {
         state.held >> bit & 1 == 1
@@ -168,8 +174,10 @@ fn be_otherwise(world: &World<'_>, state: &mut State, bit: usize, must_hold: boo
     } else {
         step.clear = 1 << bit;
     }
+    let broken_before = world.broken(state);
     world.apply_fact(state, &step);
-    true
+    let came_about = (state.held >> bit & 1 == 1) == must_hold;
+    came_about && world.broken(state) & !broken_before == 0
 }
 
 /// Every procedure that may be used, as an action.
@@ -241,9 +249,16 @@ pub(crate) fn of_facts<'p>(world: &World<'p>, others: &[Action<'p>]) -> Vec<Acti
     let make = |bit, must_hold| {
         let mut action = Action::new(world, Origin::Fact { bit, must_hold }, Vec::new());
         if must_hold {
-            (action.adds, action.ends) = (1 << bit, world.nature(bit).ends);
+            let adds = 1 << bit | world.brought_with(1 << bit);
+            (action.adds, action.ends) = (adds, world.nature(bit).ends);
         } else {
             action.ends = 1 << bit;
+            // While what brings it lasts it cannot be over.
+            let bringing = world.bringing.iter();
+            action.none = bringing
+                .filter(|(_, brings)| brings >> bit & 1 == 1)
+                .fold(0, |set, (condition, _)| set | condition);
+            action.reads_ended = action.none;
         }
         action
     };

@@ -38,6 +38,13 @@ pub enum Judged {
     },
     /// Before any step of a procedure, and before any general act, except in procedures of these purposes.
     BeforeAnyBut(&'static [Purpose]),
+    /// After a step that is one of the acts or ends one of the conditions.
+    After {
+        /// The acts.
+        acts: &'static [Act],
+        /// The conditions.
+        ends: &'static [&'static str],
+    },
     /// After every step.
     Always,
 }
@@ -46,13 +53,17 @@ const fn before(acts: &'static [Act], brings_about: &'static [&'static str]) -> 
     Judged::Before { acts, brings_about }
 }
 
+const fn after(acts: &'static [Act], ends: &'static [&'static str]) -> Judged {
+    Judged::After { acts, ends }
+}
+
 const CONNECTED: Rest = (
     "IEC 62196 and IEC 61851-1: the vehicle is immobilised while a cord is connected",
     Trust::SecondHand,
 );
-const FLOODED: Rest = (
-    "USFA, 2022-10-20, on NHTSA's advice: a flooded pack can short and burn days to weeks later; for other damage common practice",
-    Trust::Primary,
+const SUSPECT: Rest = (
+    "Common practice, no source; for flooded vehicles also USFA, 2022-10-20, on NHTSA's advice: such a pack can short and burn days to weeks later",
+    Trust::Practice,
 );
 
 /// Every built-in rule.
@@ -75,6 +86,7 @@ pub static BUILT_IN_RULES: &[BuiltInRule] = &[
             "parking-brake-set",
             "secured",
             "on-stands",
+            "on-wheel-lift",
         ],
         reference: PRACTICE,
     },
@@ -96,9 +108,24 @@ pub static BUILT_IN_RULES: &[BuiltInRule] = &[
             "parking-brake-set",
             "secured",
             "on-stands",
-            "on-skates",
+            "on-wheel-lift",
         ],
         reference: LOGIC,
+    },
+    BuiltInRule {
+        id: "held-on-skates",
+        text: [
+            "On skates a taut line or tie-downs always hold the vehicle.",
+            "Sobre patines siempre sujetan el vehículo un cable tenso o las sujeciones.",
+        ],
+        why: [
+            "Skates slide; park, brakes and chocks hold nothing there.",
+            "Los patines deslizan; ahí no sujetan ni estacionamiento, ni frenos, ni calzos.",
+        ],
+        judged: Judged::Always,
+        while_holding: &["on-skates"],
+        unless_any: &["line-taut", "secured"],
+        reference: PRACTICE,
     },
     BuiltInRule {
         id: "line-on-a-slope",
@@ -112,6 +139,21 @@ pub static BUILT_IN_RULES: &[BuiltInRule] = &[
         ],
         judged: before(&[Act::SelectNeutral], &["in-neutral"]),
         while_holding: &["on-slope"],
+        unless_any: &["line-taut", "secured"],
+        reference: PRACTICE,
+    },
+    BuiltInRule {
+        id: "line-stays-on-a-slope",
+        text: [
+            "In neutral on a slope the line stays taut until tie-downs hold the vehicle.",
+            "En punto muerto y en pendiente el cable sigue tenso hasta que las sujeciones sujeten el vehículo.",
+        ],
+        why: [
+            "A wheel climbs over a chock, and nobody stops the vehicle by hand.",
+            "Una rueda pasa por encima del calzo y nadie detiene el vehículo a mano.",
+        ],
+        judged: Judged::Always,
+        while_holding: &["on-slope", "in-neutral"],
         unless_any: &["line-taut", "secured"],
         reference: PRACTICE,
     },
@@ -176,6 +218,60 @@ pub static BUILT_IN_RULES: &[BuiltInRule] = &[
         reference: PRACTICE,
     },
     BuiltInRule {
+        id: "one-corner-at-a-time",
+        text: [
+            "A raised vehicle is raised further only when stands carry it.",
+            "Un vehículo elevado se eleva más solo cuando lo sostienen soportes.",
+        ],
+        why: [
+            "It tips off the jack that carries it already.",
+            "Vuelca del gato que ya lo sostiene.",
+        ],
+        judged: before(&[Act::RaiseJack, Act::RaiseLift], &[]),
+        while_holding: &["raised"],
+        unless_any: &["on-stands"],
+        reference: PRACTICE,
+    },
+    BuiltInRule {
+        id: "off-before-work",
+        text: [
+            "The vehicle is switched off before it is winched, raised, worked under or put on skates or dollies, and before its loop is opened.",
+            "El vehículo se apaga antes de arrastrarlo, elevarlo, trabajar debajo o ponerlo sobre patines o carretillas, y antes de abrir su lazo.",
+        ],
+        why: [
+            "A vehicle that is ready can move without a sound.",
+            "Un vehículo listo puede moverse sin ruido.",
+        ],
+        judged: before(
+            &[
+                Act::WinchUp,
+                Act::RaiseJack,
+                Act::RaiseLift,
+                Act::WorkUnder,
+                Act::OpenLoop,
+            ],
+            &["raised", "on-skates", "on-dollies"],
+        ),
+        while_holding: &["ready"],
+        unless_any: &[],
+        reference: PRACTICE,
+    },
+    BuiltInRule {
+        id: "down-before-ready",
+        text: [
+            "The vehicle stands on its wheels before it is made ready.",
+            "El vehículo está sobre sus ruedas antes de ponerlo listo.",
+        ],
+        why: [
+            "A wheel that turns throws it off what carries it.",
+            "Una rueda que gira lo derriba de lo que lo sostiene.",
+        ],
+        judged: before(&[], &["ready"]),
+        while_holding: &["raised"],
+        unless_any: &[],
+        reference: PRACTICE,
+    },
+    BuiltInRule {
         id: "no-charging-while-jumping",
         text: [
             "Never charging while a jump start is connected.",
@@ -208,51 +304,100 @@ pub static BUILT_IN_RULES: &[BuiltInRule] = &[
     BuiltInRule {
         id: "cord-off-before-moving",
         text: [
-            "The charging cord is out before the vehicle is winched or lifted to be moved.",
-            "El cable de carga se retira antes de arrastrar o elevar el vehículo para moverlo.",
+            "The charging cord is out before the vehicle is put in neutral, winched, raised or made ready.",
+            "El cable de carga se retira antes de poner el punto muerto, arrastrar, elevar o poner listo el vehículo.",
         ],
         why: [
             "The cord tears out of the inlet and leaves live parts.",
             "El cable se arranca de la toma y deja partes con tensión.",
         ],
-        judged: before(&[Act::WinchUp], &["on-deck", "on-dollies", "ready"]),
+        judged: before(
+            &[Act::WinchUp],
+            &[
+                "on-deck",
+                "on-dollies",
+                "on-skates",
+                "raised",
+                "in-neutral",
+                "ready",
+            ],
+        ),
         while_holding: &["cord-attached"],
         unless_any: &[],
         reference: CONNECTED,
     },
     BuiltInRule {
+        id: "donor-off-before-moving",
+        text: [
+            "A donor is disconnected before the vehicle is winched, raised or put on a deck, skates or dollies; only a booster may ride along.",
+            "El donante se desconecta antes de arrastrar o elevar el vehículo o ponerlo sobre plataforma, patines o carretillas; solo un arrancador puede ir a bordo.",
+        ],
+        why: [
+            "The cables tear off, short and spark at the battery.",
+            "Los cables se arrancan, hacen cortocircuito y chispas en la batería.",
+        ],
+        judged: before(
+            &[Act::WinchUp],
+            &["on-deck", "on-dollies", "on-skates", "raised"],
+        ),
+        while_holding: &["jump-connected"],
+        unless_any: &["booster-aboard"],
+        reference: PRACTICE,
+    },
+    BuiltInRule {
         id: "held-when-line-comes-off",
         text: [
-            "The line comes off only when tie-downs, chocks, park or a brake hold the vehicle.",
-            "El cable se quita solo cuando sujeciones, calzos, estacionamiento o freno sujetan el vehículo.",
+            "The line comes off only when tie-downs, chocks, park, a brake or a truck's wheel lift hold the vehicle.",
+            "El cable se quita solo cuando lo sujetan sujeciones, calzos, estacionamiento, freno o el elevador de un camión.",
         ],
         why: [
             "It rolls off the deck or down the road.",
             "Rueda fuera de la plataforma o por la calzada.",
         ],
-        judged: before(&[Act::ReleaseLine], &[]),
+        judged: after(&[Act::ReleaseLine], &["line-taut"]),
         while_holding: &[],
-        unless_any: &["secured", "wheels-chocked", "in-park", "parking-brake-set"],
+        unless_any: &[
+            "secured",
+            "wheels-chocked",
+            "in-park",
+            "parking-brake-set",
+            "on-wheel-lift",
+        ],
+        reference: PRACTICE,
+    },
+    BuiltInRule {
+        id: "held-on-the-deck",
+        text: [
+            "On a deck the line comes off only when tie-downs or chocks hold the vehicle; park or a brake alone do not.",
+            "En la plataforma el cable se quita solo cuando lo sujetan sujeciones o calzos; no bastan estacionamiento ni freno.",
+        ],
+        why: [
+            "A deck tilts, and a wheel held by the drive or a brake slides or lets go.",
+            "La plataforma se inclina, y una rueda sujeta por la transmisión o el freno desliza o se suelta.",
+        ],
+        judged: after(&[Act::ReleaseLine], &["line-taut"]),
+        while_holding: &["on-deck"],
+        unless_any: &["secured", "wheels-chocked"],
         reference: PRACTICE,
     },
     BuiltInRule {
         id: "held-when-chocks-go",
         text: [
-            "Chocks go away only when a line, tie-downs, park, a brake or a lift hold the vehicle.",
-            "Los calzos se quitan solo cuando un cable, sujeciones, estacionamiento, freno o elevador lo sujetan.",
+            "Chocks go away only when a line, tie-downs, park, a brake or a truck's wheel lift hold the vehicle.",
+            "Los calzos se quitan solo cuando lo sujetan un cable, sujeciones, estacionamiento, freno o el elevador de un camión.",
         ],
         why: [
             "It rolls over whoever takes them away.",
             "Rueda sobre quien los quita.",
         ],
-        judged: before(&[Act::ReleaseChock], &[]),
+        judged: after(&[Act::ReleaseChock], &["wheels-chocked"]),
         while_holding: &[],
         unless_any: &[
             "line-taut",
             "secured",
             "in-park",
             "parking-brake-set",
-            "raised",
+            "on-wheel-lift",
         ],
         reference: PRACTICE,
     },
@@ -298,11 +443,17 @@ pub static BUILT_IN_RULES: &[BuiltInRule] = &[
         ],
         judged: before(
             &[Act::ConnectPositiveFlat],
-            &["jump-connected", "awake", "ready", "charging"],
+            &[
+                "jump-connected",
+                "low-voltage-alive",
+                "awake",
+                "ready",
+                "charging",
+            ],
         ),
         while_holding: &["pack-suspect"],
         unless_any: &[],
-        reference: FLOODED,
+        reference: SUSPECT,
     },
 ];
 
@@ -318,6 +469,7 @@ mod tests {
             assert!(before.all(|r| r.id != rule.id));
             let brings: &[&str] = match &rule.judged {
                 Judged::Before { brings_about, .. } => brings_about,
+                Judged::After { ends, .. } => ends,
                 _ => &[],
             };
             for id in rule

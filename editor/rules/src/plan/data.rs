@@ -12,9 +12,9 @@ use super::{
 
 /// The built-in conditions, general acts, rules, goals and facts that may be assumed, as JSON. Times are in seconds.
 pub fn data() -> Value {
-    let conditions = BUILT_IN
-        .iter()
-        .map(|c| json!({"id": c.id, "depends_on": c.depends_on, "ends": c.ends}));
+    let conditions = BUILT_IN.iter().map(
+        |c| json!({"id": c.id, "depends_on": c.depends_on, "ends": c.ends, "brings": c.brings}),
+    );
     let acts = GENERAL_ACTS.iter().map(|a| {
         json!({
             "id": a.id, "act": a.act, "requires": a.requires, "requires_not": a.requires_not,
@@ -24,15 +24,19 @@ pub fn data() -> Value {
     });
     let rules = BUILT_IN_RULES.iter().map(|r| {
         let (while_holding, unless_any) = (r.while_holding, r.unless_any);
-        let (acts, brings_about, spared) = match &r.judged {
-            Judged::Before { acts, brings_about } => (Some(acts), Some(brings_about), None),
-            Judged::BeforeAnyBut(purposes) => (None, None, Some(purposes)),
-            Judged::Always => (None, None, None),
+        let nothing = || Value::Null;
+        let (acts, brings_about, ends, spared) = match &r.judged {
+            Judged::Before { acts, brings_about } => {
+                (json!(acts), json!(brings_about), nothing(), nothing())
+            }
+            Judged::After { acts, ends } => (json!(acts), nothing(), json!(ends), nothing()),
+            Judged::BeforeAnyBut(purposes) => (nothing(), nothing(), nothing(), json!(purposes)),
+            Judged::Always => (nothing(), nothing(), nothing(), nothing()),
         };
-        let always = matches!(r.judged, Judged::Always);
         json!({
-            "id": r.id, "while_holding": while_holding, "unless_any": unless_any, "always": always,
-            "acts": acts, "brings_about": brings_about, "before_any_but": spared,
+            "id": r.id, "while_holding": while_holding, "unless_any": unless_any,
+            "always": matches!(r.judged, Judged::Always), "after": matches!(r.judged, Judged::After { .. }),
+            "acts": acts, "brings_about": brings_about, "ends": ends, "before_any_but": spared,
         })
     });
     let goal = |(all, any, none, settled): super::goals::Asked| json!({"all": all, "any": any, "none": none, "settled": settled});

@@ -1,11 +1,12 @@
 //! Carrying out one step.
 //!
-//! In this order: what it requires and excludes, the rules judged before it, its time on the clock of the slowest crew,
-//! its effects, what depends on what it ended, its debts, and the rules judged after every step.
+//! In this order: what it requires and excludes, and the rules judged before it; its time on the clock of the slowest crew;
+//! the same once more if anything ran out meanwhile; its effects, its debts, what depends on what it ended and what comes
+//! with what holds; the rules judged after it, and those that always hold, as far as it is this step that breaks them.
 
 use super::{
     state::{IDLE, Set, State, bits},
-    world::{JudgedCode, RuleCode, StepCode, World},
+    world::{RuleCode, StepCode, World},
 };
 
 /// What is wrong with a step where it stands.
@@ -38,64 +39,106 @@ impl World<'_> {
         step: &StepCode,
         mut go_on: impl FnMut(Fault, &State) -> bool,
     ) -> bool {
-        let unmet = step.require & !state.held;
-        if unmet != 0 && !go_on(Fault::Unmet(unmet), state) {
+        let broken_before = self.broken(state);
+        if !self.judge_before(state, step, step.require, Fault::Unmet, &mut go_on) {
             return false;
         }
-        let excluded = step.exclude & (state.held | state.doubtful);
-        if excluded != 0 && !go_on(Fault::Excluded(excluded), state) {
-            return false;
-        }
-        for rule in &step.before {
-            let broken = self
-                .rules
-                .get(*rule)
-                .is_some_and(|code| breaks(code, state));
-            if broken && !go_on(Fault::RuleBefore(*rule), state) {
+        let met = step.require & state.held;
+        if self.pass(state, step.slowest) {
+            // What was there when the step began may be gone before it is done.
+            let still = self.judge_before(state, step, met, Fault::RanOut, &mut go_on)
+                && self.judge_always(state, broken_before, &mut go_on);
+            if !still {
                 return false;
             }
-        }
-        let ran_out = self.pass(state, step.slowest) & step.require;
-        if ran_out != 0 && !go_on(Fault::RanOut(ran_out), state) {
-            return false;
         }
         self.change(state, step);
         let missing = step.needs & !(state.held | state.open);
         if missing != 0 && !go_on(Fault::Depends(missing), state) {
             return false;
         }
-        self.let_dependents_go(state);
-        self.judge_after(state, go_on)
+        self.settle(state);
+        self.judge_after(state, step, &mut go_on)
+            && self.judge_always(state, broken_before, &mut go_on)
     }
 
-    fn judge_after(&self, state: &State, mut go_on: impl FnMut(Fault, &State) -> bool) -> bool {
-        let always = self.rules.iter().enumerate();
-        let mut broken = always
-            .filter(|(_, rule)| matches!(rule.judged, JudgedCode::Always) && breaks(rule, state));
-        broken.all(|(i, _)| go_on(Fault::RuleAfter(i), state))
+    fn judge_before(
+        &self,
+        state: &State,
+        step: &StepCode,
+        require: Set,
+        unmet: fn(Set) -> Fault,
+        go_on: &mut impl FnMut(Fault, &State) -> bool,
+    ) -> bool {
+        let lacking = require & !state.held;
+        if lacking != 0 && !go_on(unmet(lacking), state) {
+            return false;
+        }
+        let excluded = step.exclude & (state.held | state.doubtful);
+        if excluded != 0 && !go_on(Fault::Excluded(excluded), state) {
+            return false;
+        }
+        let mut broken = step.before.iter().filter(|i| self.is_broken(**i, state));
+        broken.all(|i| go_on(Fault::RuleBefore(*i), state))
     }
 
-    /// Lets time pass and gives the conditions that ran out.
-    fn pass(&self, state: &mut State, time: u32) -> Set {
-        let mut ran_out = 0;
+    fn judge_after(
+        &self,
+        state: &State,
+        step: &StepCode,
+        go_on: &mut impl FnMut(Fault, &State) -> bool,
+    ) -> bool {
+        let mut broken = step.after.iter().filter(|i| self.is_broken(**i, state));
+        broken.all(|i| go_on(Fault::RuleAfter(*i), state))
+    }
+
+    /// Judges the rules that always hold; one that was broken before is not the step's fault.
+    fn judge_always(
+        &self,
+        state: &State,
+        broken_before: Set,
+        go_on: &mut impl FnMut(Fault, &State) -> bool,
+    ) -> bool {
+        bits(self.broken(state) & !broken_before).all(|i| go_on(Fault::RuleAfter(i), state))
+    }
+
+    fn is_broken(&self, rule: usize, state: &State) -> bool {
+        self.rules.get(rule).is_some_and(|code| breaks(code, state))
+    }
+
+    /// The rules that always hold and are broken in a state, by their place among the rules.
+    pub(crate) fn broken(&self, state: &State) -> Set {
+        let mut set = 0;
+        for i in &self.always {
+            set |= Set::from(self.is_broken(*i, state)) << i;
+        }
+        set
+    }
+
+    /// Lets time pass, and tells whether anything ran out.
+    fn pass(&self, state: &mut State, time: u64) -> bool {
         if time == 0 {
-            return ran_out;
+            return false;
         }
         let mut doubtful = 0;
         for (left, bit) in state.left.iter_mut().zip(&self.timed) {
             if *left == IDLE {
                 continue;
             }
-            if let Some(rest) = left.checked_sub(time) {
+            let rest = u64::from(*left).checked_sub(time);
+            if let Some(rest) = rest.and_then(|rest| u32::try_from(rest).ok()) {
                 *left = rest;
             } else {
                 *left = IDLE;
-                ran_out |= 1 << bit;
                 doubtful |= 1 << bit | self.nature(*bit).lapses_to;
             }
         }
+        if doubtful == 0 {
+            return false;
+        }
         state.doubt(doubtful);
-        ran_out
+        self.settle(state);
+        true
     }
 
     fn change(&self, state: &mut State, step: &StepCode) {
@@ -116,9 +159,21 @@ impl World<'_> {
         state.debts = state.debts & !step.settles | step.opens & !step.settles;
     }
 
-    /// Brings a fact about, with what follows from it; no time passes and no rule is judged.
+    /// Brings a fact about, with what follows from it; no time passes.
     pub(crate) fn apply_fact(&self, state: &mut State, fact: &StepCode) {
         self.change(state, fact);
+        self.settle(state);
+    }
+
+    /// What follows from what holds: it brings others, and goes with what it depends on.
+    pub(crate) fn settle(&self, state: &mut State) {
+        for (condition, brings) in &self.bringing {
+            if (state.held | state.doubtful) & condition != 0 {
+                state.held |= brings;
+                state.doubtful &= !brings;
+                state.open &= !brings;
+            }
+        }
         self.let_dependents_go(state);
     }
 
@@ -152,8 +207,13 @@ impl World<'_> {
         }
     }
 
-    /// What is given, less what cannot hold without what it depends on.
-    pub(crate) fn consistent(&self, mut held: Set) -> Set {
+    /// A start with what is given: with what that brings, and without what cannot hold without what it depends on.
+    pub(crate) fn start(&self, mut held: Set) -> State {
+        for (condition, brings) in &self.bringing {
+            if held & condition != 0 {
+                held |= brings;
+            }
+        }
         while let Some((lost, _)) = self
             .dependent
             .iter()
@@ -161,7 +221,29 @@ impl World<'_> {
         {
             held &= !lost;
         }
-        held
+        self.still(held)
+    }
+
+    /// What these conditions bring.
+    pub(crate) fn brought_with(&self, conditions: Set) -> Set {
+        let bringing = self.bringing.iter();
+        bringing
+            .filter(|(condition, _)| conditions & condition != 0)
+            .fold(0, |set, (_, brings)| set | brings)
+    }
+
+    /// These conditions and all that they depend on.
+    pub(crate) fn with_dependencies(&self, mut conditions: Set) -> Set {
+        loop {
+            let dependent = self.dependent.iter();
+            let more = dependent
+                .filter(|(condition, _)| conditions & condition != 0)
+                .fold(conditions, |set, (_, needs)| set | needs);
+            if more == conditions {
+                return conditions;
+            }
+            conditions = more;
+        }
     }
 
     /// The ids of a set of conditions.

@@ -37,11 +37,23 @@ pub(crate) fn asked(goal: Goal) -> Asked {
         Goal::InNeutral => (
             &["in-neutral"],
             &["line-taut", "wheels-chocked"],
-            &[],
+            &["on-deck"],
             false,
         ),
-        Goal::Loaded => (&["on-deck"], &[], &[], false),
-        Goal::Secured => (&["on-deck", "secured"], &[], &[], false),
+        Goal::Loaded => (&["on-deck"], &[], &["ready"], false),
+        Goal::Secured => (
+            &["on-deck", "secured"],
+            &[],
+            &[
+                "ready",
+                "raised",
+                "cord-attached",
+                "charging",
+                "jump-connected",
+                "front-cover-open",
+            ],
+            false,
+        ),
         Goal::ReturnedToService => (
             &["ready", "low-voltage-alive", "in-park"],
             &[],
@@ -87,8 +99,12 @@ impl GoalCode {
         }
     }
 
-    /// Whether the goal is reached; what is doubtful does not count either way.
-    pub(crate) fn reached(&self, state: &State) -> bool {
+    /// Whether the goal is reached: what is doubtful does not count either way, and no rule is broken that always holds.
+    pub(crate) fn reached(&self, world: &World<'_>, state: &State) -> bool {
+        self.is_there(state) && world.broken(state) == 0
+    }
+
+    fn is_there(&self, state: &State) -> bool {
         self.all & !state.held == 0
             && (self.any == 0 || self.any & state.held != 0)
             && self.none & (state.held | state.doubtful) == 0

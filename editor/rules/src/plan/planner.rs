@@ -5,7 +5,7 @@ use chockstone_schema::{
     model::procedure::{Procedure, Purpose},
     report::{
         Fallback, Finding, Goal, LeftOut, MissingFact, PlanAnswer, PlanCell, PlanChoices,
-        PlanReport, PlanRow, PlanRule, Reference, Severity,
+        PlanReport, PlanRow, PlanRule, Reference, Severity, Way,
     },
     text::Text,
 };
@@ -17,7 +17,7 @@ use super::{
     built_in_rules::BUILT_IN_RULES,
     goals::{GoalCode, WHEELS_OFF_THE_GROUND, asked},
     names::{both, condition_name, fact_text},
-    search::{Found, Search},
+    search::{Answer, Found, Search},
     situations::Start,
     state::State,
     way,
@@ -33,6 +33,8 @@ pub struct Planner<'p> {
     choices: PlanChoices,
     world: World<'p>,
     actions: Vec<Action<'p>>,
+    /// The actions that leave the drive as it is: what remains when the vehicle is moved with no wheel turning.
+    without_neutral: Vec<Action<'p>>,
     left_out: Vec<LeftOut>,
 }
 
@@ -81,12 +83,16 @@ impl<'p> Planner<'p> {
         actions.extend(actions::of_crew(&world, &choices));
         let facts = actions::of_facts(&world, &actions);
         actions.extend(facts);
+        let neutral = world.set(["in-neutral"]);
+        let leave_it = actions.iter().filter(|a| a.adds & neutral == 0);
+        let without_neutral = leave_it.cloned().collect();
         Ok(Self {
             profile,
             variant: variant.map(str::to_owned),
             choices,
             world,
             actions,
+            without_neutral,
             left_out,
         })
     }
@@ -160,24 +166,24 @@ impl<'p> Planner<'p> {
     }
 
     fn searches(&self, goals: &[Goal]) -> Searches<'_, 'p> {
-        let make = |asked| {
+        let least = self.choices.least;
+        let make = |asked, actions| {
             let goal = GoalCode::new(&self.world, asked);
-            let search = Search::new(&self.world, &self.actions, goal, self.choices.least);
-            (goal, search)
+            (goal, Search::new(&self.world, actions, goal, least))
         };
         Searches {
             goals: goals
                 .iter()
-                .map(|goal| (*goal, make(asked(*goal))))
+                .map(|goal| (*goal, make(asked(*goal), &self.actions)))
                 .collect(),
-            fallback: make(WHEELS_OFF_THE_GROUND),
+            fallback: make(WHEELS_OFF_THE_GROUND, &self.without_neutral),
         }
     }
 
     fn row_of(&self, start: &Start, searches: &Searches<'_, 'p>) -> PlanRow {
         let world = &self.world;
         let given = world.set(start.given.iter().map(String::as_str));
-        let state = world.still(world.consistent(given));
+        let state = world.start(given);
         PlanRow {
             situation: start.situation.clone(),
             name: start.name.clone(),
@@ -207,36 +213,56 @@ impl<'p> Planner<'p> {
             first: self.first(start),
             fallback: None,
         };
-        let answer = search.answer(start);
-        if let Some(found) = answer.found {
-            cell.missing = self.missing(&found);
-            cell.answer = match (found.is_empty(), cell.missing.is_empty()) {
-                (true, _) => PlanAnswer::Holds,
-                (false, true) => PlanAnswer::Way,
-                (false, false) => PlanAnswer::WayIf,
-            };
-            cell.way = (!found.is_empty()).then(|| self.tell(&found, code, start));
-        }
-        if matches!(cell.answer, PlanAnswer::WayIf | PlanAnswer::NoWay) {
-            cell.reasons = answer.reasons;
-            if matches!(goal, Goal::InNeutral | Goal::Loaded | Goal::Secured) {
-                cell.fallback = self.fallback(start, searches);
-            }
+        let answer = self.worked_out(&self.actions, code, search, start);
+        cell.reasons = answer.reasons;
+        cell.answer = match &answer.way {
+            None => answer.without,
+            Some(_) if !answer.missing.is_empty() => PlanAnswer::WayIf,
+            Some(way) if way.parts.is_empty() => PlanAnswer::Holds,
+            Some(_) => PlanAnswer::Way,
+        };
+        cell.missing = answer.missing;
+        cell.way = answer.way.filter(|way| !way.parts.is_empty());
+        let is_open = matches!(cell.answer, PlanAnswer::Way | PlanAnswer::Holds);
+        if !is_open && matches!(goal, Goal::InNeutral | Goal::Loaded | Goal::Secured) {
+            cell.fallback = self.fallback(start, searches, cell.way.as_ref());
         }
         cell
     }
 
-    fn tell(
+    /// Asks a search, and tells the way that it found; a way that cannot be told is no way.
+    fn worked_out(
         &self,
-        found: &Found,
+        actions: &[Action<'p>],
         goal: &GoalCode,
+        search: &Search<'_, 'p>,
         start: &State,
-    ) -> chockstone_schema::report::Way {
-        way::tell(&self.world, &self.actions, found, start, goal)
+    ) -> WorkedOut {
+        let told = |answer: Answer| match answer.found {
+            None => Ok(WorkedOut {
+                reasons: answer.reasons,
+                ..WorkedOut::default()
+            }),
+            Some(found) => {
+                let way = way::tell(&self.world, actions, &found, start, goal).ok_or(())?;
+                Ok(WorkedOut {
+                    missing: self.missing(actions, &found),
+                    way: Some(way),
+                    reasons: answer.reasons,
+                    ..WorkedOut::default()
+                })
+            }
+        };
+        told(search.answer(start))
+            .or_else(|()| told(search.without_leaving_out().answer(start)))
+            .unwrap_or(WorkedOut {
+                without: PlanAnswer::NotWorkedOut,
+                ..WorkedOut::default()
+            })
     }
 
-    fn missing(&self, found: &Found) -> Vec<MissingFact> {
-        way::facts(&self.actions, found)
+    fn missing(&self, actions: &[Action<'p>], found: &Found) -> Vec<MissingFact> {
+        way::facts(actions, found)
             .map(|(bit, must_hold)| {
                 let id = self.world.id(bit);
                 MissingFact {
@@ -248,15 +274,21 @@ impl<'p> Planner<'p> {
             .collect()
     }
 
-    fn fallback(&self, start: &State, searches: &Searches<'_, 'p>) -> Option<Fallback> {
+    /// The way with wheels off the ground, where it is another one than the way that was found.
+    fn fallback(
+        &self,
+        start: &State,
+        searches: &Searches<'_, 'p>,
+        instead_of: Option<&Way>,
+    ) -> Option<Fallback> {
         let (goal, search) = &searches.fallback;
-        let found = search
-            .answer(start)
-            .found
-            .filter(|found| !found.is_empty())?;
-        Some(Fallback {
-            missing: self.missing(&found),
-            way: self.tell(&found, goal, start),
+        let found = self.worked_out(&self.without_neutral, goal, search, start);
+        let way = found.way.filter(|way| !way.parts.is_empty())?;
+        let ids = |way: &Way| way.parts.iter().map(|p| p.id.clone()).collect::<Vec<_>>();
+        let is_another = instead_of.is_none_or(|other| ids(other) != ids(&way));
+        is_another.then_some(Fallback {
+            missing: found.missing,
+            way,
         })
     }
 
@@ -272,6 +304,26 @@ impl<'p> Planner<'p> {
         };
         let found = self.profile.procedures.iter().filter(calls);
         found.map(|p| p.id.as_str().to_owned()).collect()
+    }
+}
+
+/// What was found out for one start and one goal.
+struct WorkedOut {
+    way: Option<Way>,
+    missing: Vec<MissingFact>,
+    reasons: Vec<String>,
+    /// What is to be said when there is no way.
+    without: PlanAnswer,
+}
+
+impl Default for WorkedOut {
+    fn default() -> Self {
+        Self {
+            way: None,
+            missing: Vec::new(),
+            reasons: Vec::new(),
+            without: PlanAnswer::NoWay,
+        }
     }
 }
 

@@ -280,7 +280,7 @@ impl<'a, 'p> Search<'a, 'p> {
 
     /// Tries the fewest facts without which the goal is out of reach for certain, then any number of them.
     fn with_fewest_facts(&self, first: &State) -> Option<Found> {
-        if self.goal.reached(first) {
+        if self.goal.reached(self.world, first) {
             return Some(Found::new());
         }
         let facts: Vec<usize> = (0..self.actions.len())
@@ -320,7 +320,7 @@ impl<'a, 'p> Search<'a, 'p> {
                 first: far(state).unwrap_or_default(),
                 ..Cost::default()
             },
-            |state| self.goal.reached(state),
+            |state| self.goal.reached(self.world, state),
         )?;
         Some((self.actions_between(&states, &usable), cost))
     }
@@ -335,7 +335,7 @@ impl<'a, 'p> Search<'a, 'p> {
             .map(|(_, costed)| costed)
     }
 
-    fn without_leaving_out(&self) -> Self {
+    pub(crate) fn without_leaving_out(&self) -> Self {
         Self::of_all(self.world, self.all, self.goal, self.least)
     }
 

@@ -1,7 +1,8 @@
 //! The planner's answers for the demo vehicles against what a trainer of crews would say.
 //!
-//! The expectations are common practice, no source, written down before the planner was asked. Where two things may be done
-//! in either order, the order is left to the planner; that its order can be done at all is tested by doing it.
+//! The expectations are common practice, no source; some were set down after the planner's first answers had been looked at.
+//! Where two things may be done in either order, the order is left to the planner; that its order can be done at all is
+//! tested by doing it.
 #![allow(
     clippy::unwrap_used,
     clippy::indexing_slicing,
@@ -11,6 +12,7 @@
 mod others;
 mod pickup;
 mod replay;
+mod rules;
 
 use std::path::Path;
 

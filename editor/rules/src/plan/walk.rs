@@ -11,7 +11,7 @@ use super::{
     execute::Fault,
     names::{condition_name, languages},
     state::{IDLE, Set, State, bits},
-    world::World,
+    world::{Nature, World},
 };
 
 /// A procedure walked from its start to its end.
@@ -136,16 +136,19 @@ impl<'w, 'p> Walk<'w, 'p> {
         let mut after = Vec::with_capacity(self.procedure.steps.len());
         for (j, step) in self.procedure.steps.iter().enumerate() {
             let code = self.world.step(self.procedure, step);
-            let mut found = Vec::new();
+            let mut found: Vec<(Fault, State)> = Vec::new();
             self.world.carry_out(&mut state, &code, |fault, state| {
-                found.push((fault, state.clone()));
+                // What was wrong at its beginning is not told once more when something runs out meanwhile.
+                if found.iter().all(|(other, _)| *other != fault) {
+                    found.push((fault, state.clone()));
+                }
                 true
             });
             for (fault, state) in found {
                 self.tell(j, step, fault, &state);
             }
-            time += u64::from(code.time);
-            slowest += u64::from(code.slowest);
+            time = time.saturating_add(code.time);
+            slowest = slowest.saturating_add(code.slowest);
             after.push(self.snapshot(&state, time, slowest));
         }
         self.judge_end(&state);
@@ -164,10 +167,11 @@ impl<'w, 'p> Walk<'w, 'p> {
         let all = Set::MAX >> (super::state::MOST - world.len());
         let mut state = world.still(held);
         state.open = all & !held & !over & !ended;
-        // Who starts with a condition starts with what it depends on.
+        // Who starts with a condition starts with what it depends on and with what it brings.
         let mut news = held;
         while news != 0 {
-            let needs = bits(news).fold(0, |set, bit| set | world.nature(bit).depends_on);
+            let with = |set: Set, nature: Nature| set | nature.depends_on | nature.brings;
+            let needs = bits(news).fold(0, |set, bit| with(set, world.nature(bit)));
             news = needs & state.open;
             state.held |= news;
             state.open &= !news;

@@ -17,14 +17,14 @@ use super::{
     world::{StepCode, World},
 };
 
-/// Tells the way that these actions make from a start.
+/// Tells the way that these actions make from a start; none when it cannot be done as it stands, or misses the goal.
 pub(crate) fn tell(
     world: &World<'_>,
     actions: &[Action<'_>],
     found: &Found,
     start: &State,
     goal: &GoalCode,
-) -> Way {
+) -> Option<Way> {
     let mut telling = Telling {
         world,
         state: start.clone(),
@@ -33,10 +33,46 @@ pub(crate) fn tell(
         running: vec![None; world.timed.len()],
         way: empty(),
     };
-    for action in found.iter().filter_map(|i| actions.get(*i)) {
+    let order = facts_first(world, actions, found, start, goal)?;
+    for action in order.iter().filter_map(|i| actions.get(*i)) {
         telling.part(action);
     }
-    telling.end(goal)
+    Some(telling.end(goal))
+}
+
+/// The same actions with the facts as early as they can be: what must be brought is brought before the work begins.
+fn facts_first(
+    world: &World<'_>,
+    actions: &[Action<'_>],
+    found: &Found,
+    start: &State,
+    goal: &GoalCode,
+) -> Option<Found> {
+    let leads = |order: &Found| {
+        let mut state = start.clone();
+        let mut order = order.iter().filter_map(|i| actions.get(*i));
+        order.all(|action| action.carry_out(world, &mut state)) && goal.reached(world, &state)
+    };
+    let mut order = found.clone();
+    let is_fact = |i: usize| actions.get(i).is_some_and(Action::is_fact);
+    let mut front = 0;
+    for place in 0..order.len() {
+        if !order.get(place).is_some_and(|i| is_fact(*i)) {
+            continue;
+        }
+        let earlier = (front..place).find_map(|to| {
+            let mut other = order.clone();
+            other.get_mut(to..=place)?.rotate_right(1);
+            leads(&other).then_some((to, other))
+        });
+        if let Some((to, other)) = earlier {
+            order = other;
+            front = to + 1;
+        } else {
+            front = place + 1;
+        }
+    }
+    leads(&order).then_some(order)
 }
 
 fn empty() -> Way {
@@ -141,8 +177,8 @@ impl Telling<'_, '_> {
     ) -> WayStep {
         let (start, slowest_start) = (seconds(self.time), seconds(self.slowest));
         let before = self.state.clone();
-        self.time += u64::from(code.time);
-        self.slowest += u64::from(code.slowest);
+        self.time = self.time.saturating_add(code.time);
+        self.slowest = self.slowest.saturating_add(code.slowest);
         self.way.untimed_steps += usize::from(!timed);
         self.need(code.require);
         self.world.carry_out(&mut self.state, code, |_, _| true);
@@ -153,9 +189,9 @@ impl Telling<'_, '_> {
             place: None,
             text: both(["–", "–"]),
             start,
-            seconds: timed.then(|| f64::from(code.time) / 1000.0),
+            seconds: timed.then(|| seconds(code.time)),
             slowest_start,
-            slowest: timed.then(|| f64::from(code.slowest) / 1000.0),
+            slowest: timed.then(|| seconds(code.slowest)),
             tools: Vec::new(),
             points: Vec::new(),
             cautions: Vec::new(),
@@ -170,8 +206,9 @@ impl Telling<'_, '_> {
         }
     }
 
-    /// Marks the running holds that a step needs until its end.
+    /// Marks the running holds that a step needs until its end, by themselves or for what depends on them.
     fn need(&mut self, conditions: Set) {
+        let conditions = self.world.with_dependencies(conditions);
         let now = seconds(self.slowest);
         for (running, bit) in self.running.iter_mut().zip(&self.world.timed) {
             if let Some(running) = running.as_mut().filter(|_| conditions >> bit & 1 == 1) {

@@ -29,7 +29,10 @@ pub struct TooMuch {
 pub(crate) struct Nature {
     pub(crate) depends_on: Set,
     pub(crate) ends: Set,
+    /// What may hold once its time has run out, and so can no longer be counted out.
     pub(crate) lapses_to: Set,
+    /// What holds from then on as well.
+    pub(crate) brings: Set,
     /// The place among the timers, if anything makes it run out.
     pub(crate) slot: Option<usize>,
     /// The milliseconds that it holds by its definition, at the least.
@@ -49,6 +52,7 @@ pub(crate) struct RuleCode {
 pub(crate) enum JudgedCode {
     Before { acts: Vec<Act>, brings_about: Set },
     BeforeAnyBut(&'static [Purpose]),
+    After { acts: Vec<Act>, ends: Set },
     Always,
 }
 
@@ -69,9 +73,11 @@ pub(crate) struct StepCode {
     pub(crate) settles: Set,
     /// The rules judged before it, by their place.
     pub(crate) before: SmallVec<[usize; 4]>,
+    /// The rules judged after it, beside those that always are, by their place.
+    pub(crate) after: SmallVec<[usize; 4]>,
     /// How long it takes, in milliseconds, and how long at most by its uncertainty.
-    pub(crate) time: u32,
-    pub(crate) slowest: u32,
+    pub(crate) time: u64,
+    pub(crate) slowest: u64,
 }
 
 impl StepCode {
@@ -94,9 +100,14 @@ pub(crate) struct World<'p> {
     debt_ids: Vec<&'p str>,
     /// Built-in rules first, then the author's.
     pub(crate) rules: Vec<RuleCode>,
+    /// The rules that always hold, by their place among the rules.
+    pub(crate) always: Vec<usize>,
+    /// Each condition that depends on others, with those.
     pub(crate) dependent: Vec<(Set, Set)>,
+    /// Each condition that brings others, with those.
+    pub(crate) bringing: Vec<(Set, Set)>,
     /// Winching up takes at least so many milliseconds.
-    load_up: u32,
+    load_up: u64,
 }
 
 impl<'p> World<'p> {
@@ -115,7 +126,9 @@ impl<'p> World<'p> {
             debts: BTreeMap::new(),
             debt_ids: Vec::new(),
             rules: Vec::new(),
+            always: Vec::new(),
             dependent: Vec::new(),
+            bringing: Vec::new(),
             load_up: load_up.map_or(0, milliseconds),
         };
         world.index_conditions(procedures);
@@ -129,6 +142,12 @@ impl<'p> World<'p> {
         too_much("debts", world.debt_ids.len())?;
         world.find_natures(procedures);
         world.rules = world.code_rules();
+        too_much("safety rules", world.rules.len())?;
+        let numbered = world.rules.iter().enumerate();
+        world.always = numbered
+            .filter(|(_, rule)| matches!(rule.judged, JudgedCode::Always))
+            .map(|(i, _)| i)
+            .collect();
         Ok(world)
     }
 
@@ -180,6 +199,7 @@ impl<'p> World<'p> {
             if let Some(built_in) = conditions::find(id) {
                 nature.depends_on = self.set(built_in.depends_on.iter().copied());
                 nature.ends = self.set(built_in.ends.iter().copied());
+                nature.brings = self.set(built_in.brings.iter().copied());
             } else if let Some(own) = self.own(id) {
                 nature.depends_on = self.refs(&own.depends_on);
                 nature.lapses_to = self.refs(&own.lapses_to);
@@ -188,9 +208,14 @@ impl<'p> World<'p> {
             if nature.holds_for.is_some() || held >> bit & 1 == 1 {
                 nature.slot = Some(self.timed.len());
                 self.timed.push(bit);
+                // Neutral that runs out may have become park.
+                nature.lapses_to |= nature.ends;
             }
             if nature.depends_on != 0 {
                 self.dependent.push((1 << bit, nature.depends_on));
+            }
+            if nature.brings != 0 {
+                self.bringing.push((1 << bit, nature.brings));
             }
             self.natures.push(nature);
         }
@@ -206,6 +231,10 @@ impl<'p> World<'p> {
                     brings_about: self.set(brings_about.iter().copied()),
                 },
                 Judged::BeforeAnyBut(purposes) => JudgedCode::BeforeAnyBut(purposes),
+                Judged::After { acts, ends } => JudgedCode::After {
+                    acts: acts.to_vec(),
+                    ends: self.set(ends.iter().copied()),
+                },
                 Judged::Always => JudgedCode::Always,
             },
         });
@@ -336,7 +365,20 @@ impl<'p> World<'p> {
         code.ends &= !code.establish;
         code.needs = needs & !code.establish;
         code.before = self.rules_before(&code, act, purpose);
+        code.after = self.rules_after(&code, act);
         code
+    }
+
+    fn rules_after(&self, code: &StepCode, act: Option<Act>) -> SmallVec<[usize; 4]> {
+        let ended = code.clear | code.ends;
+        let rules = self.rules.iter().enumerate();
+        let judged = rules.filter(|(_, rule)| match &rule.judged {
+            JudgedCode::After { acts, ends } => {
+                act.is_some_and(|a| acts.contains(&a)) || ends & ended != 0
+            }
+            _ => false,
+        });
+        judged.map(|(i, _)| i).collect()
     }
 
     fn rules_before(
@@ -354,7 +396,7 @@ impl<'p> World<'p> {
                     act.is_some_and(|a| acts.contains(&a)) || brings_about & code.establish != 0
                 }
                 JudgedCode::BeforeAnyBut(spared) => !purpose.is_some_and(|p| spared.contains(&p)),
-                JudgedCode::Always => false,
+                JudgedCode::After { .. } | JudgedCode::Always => false,
             });
         judged.map(|(i, _)| i).collect()
     }
@@ -387,21 +429,25 @@ pub(crate) fn mentioned(procedure: &Procedure) -> impl Iterator<Item = &str> {
     all.map(ConditionRef::as_str)
 }
 
-/// Whole milliseconds; a time is kept below the mark of an idle timer.
-pub(crate) fn milliseconds(seconds: f64) -> u32 {
-    let rounded = (seconds * 1000.0)
-        .round()
-        .clamp(0.0, f64::from(u32::MAX - 1));
+/// Whole milliseconds.
+pub(crate) fn milliseconds(seconds: f64) -> u64 {
+    // Beyond this, whole numbers are no longer exact in what they were computed from.
+    const MOST_EXACT: f64 = 9_007_199_254_740_992.0;
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
         reason = "clamped to the type's range; not a number becomes nothing"
     )]
-    let whole = rounded as u32;
+    let whole = (seconds * 1000.0).round().clamp(0.0, MOST_EXACT) as u64;
     whole
 }
 
 /// The milliseconds that a statement of time promises: its value less its uncertainty.
+///
+/// Longer ones than 49 days are taken as 49 days, which is the cautious side and stays below the mark of an idle timer.
 pub(crate) fn at_least(time: &Sourced<DurationKind>) -> u32 {
-    milliseconds(time.si() - time.plus_minus_si().unwrap_or(0.0))
+    let promised = milliseconds(time.si() - time.plus_minus_si().unwrap_or(0.0));
+    u32::try_from(promised).map_or(LONGEST_HOLD, |ms| ms.min(LONGEST_HOLD))
 }
+
+const LONGEST_HOLD: u32 = super::state::IDLE - 1;

@@ -135,6 +135,7 @@ fn cell_lines(words: &Words<'_>, cell: &PlanCell, notes: &mut Notes) -> Vec<Stri
         (PlanAnswer::Way | PlanAnswer::NoWay, _) => {
             vec![format!("no way ({})", notes.reasons(&cell.reasons))]
         }
+        (PlanAnswer::NotWorkedOut, _) => vec!["not worked out".to_owned()],
     };
     if cell.fallback.is_some() {
         lines.push("or lifted".to_owned());
@@ -207,6 +208,11 @@ fn print_legend(out: &mut impl Write, rows: &[PlanRow]) -> io::Result<()> {
             answered(PlanAnswer::NoWay),
             "no way (1)",
             "none, whatever is brought about; the reason is listed below",
+        ),
+        (
+            answered(PlanAnswer::NotWorkedOut),
+            "not worked out",
+            "too many states would have to be looked at: there may be a way, or none",
         ),
         (
             cells().any(|cell| cell.fallback.is_some()),

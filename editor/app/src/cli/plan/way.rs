@@ -108,6 +108,9 @@ fn print_answer(out: &mut impl Write, words: &Words<'_>, cell: &PlanCell) -> io:
         PlanAnswer::Way => "there is a way",
         PlanAnswer::WayIf => "there is a way only if this is brought about from outside",
         PlanAnswer::NoWay => "there is no way",
+        PlanAnswer::NotWorkedOut => {
+            "not worked out: too many states would have to be looked at. Fewer procedures or conditions make it possible"
+        }
     };
     told(out, "Answer: ", answer)?;
     print_missing(out, words, &cell.missing)?;

@@ -45,6 +45,7 @@ fn title_ui(ui: &mut Ui, answer: &Answer<'_>, cell: &PlanCell) {
         PlanAnswer::Way => "There is a way",
         PlanAnswer::WayIf => "There is a way if something changes first",
         PlanAnswer::NoWay => "No way",
+        PlanAnswer::NotWorkedOut => "Not worked out: too many states to look at",
     };
     ui.horizontal_wrapped(|ui| {
         let (rect, _) = ui.allocate_exact_size(egui::Vec2::splat(14.0), egui::Sense::hover());

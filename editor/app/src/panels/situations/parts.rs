@@ -226,6 +226,7 @@ pub(super) fn verdict_of(answer: PlanAnswer) -> Verdict {
         PlanAnswer::Holds | PlanAnswer::Way => Verdict::Within,
         PlanAnswer::WayIf => Verdict::TooCloseToCall,
         PlanAnswer::NoWay => Verdict::Beyond,
+        PlanAnswer::NotWorkedOut => Verdict::NotKnown,
     }
 }
 

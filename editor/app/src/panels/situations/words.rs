@@ -103,6 +103,7 @@ impl Reader {
             (PlanAnswer::Way, None) => "There is a way".to_owned(),
             (PlanAnswer::WayIf, _) => self.facts(profile, &cell.missing),
             (PlanAnswer::NoWay, _) => "No way".to_owned(),
+            (PlanAnswer::NotWorkedOut, _) => "Not worked out".to_owned(),
         }
     }
 

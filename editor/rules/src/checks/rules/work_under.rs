@@ -5,13 +5,39 @@
 use super::prelude::*;
 use chockstone_schema::model::procedure::Act;
 
-pub(super) static RULES: &[Rule] = &[profile(
-    "work-under-unsupported",
-    "Work under a vehicle on a jack alone.",
-    Blocking,
-    JACKS,
-    check,
-)];
+pub(super) static RULES: &[Rule] = &[
+    profile(
+        "work-under-unsupported",
+        "Work under a vehicle on a jack alone.",
+        Blocking,
+        JACKS,
+        check,
+    ),
+    profile(
+        "raised-by-what",
+        "A step that raises the vehicle and does not say whether by jack, lift or wheel lift.",
+        Blocking,
+        LOGIC,
+        by_what,
+    ),
+];
+
+/// The rules about jacks look at the act: a step that raises without one would pass them all.
+fn by_what(ctx: &Context<'_>, found: &mut Findings) {
+    for (i, procedure) in ctx.profile.procedures.iter().enumerate() {
+        for (j, step) in procedure.steps.iter().enumerate() {
+            let brings = |id: &str| step.establishes.iter().any(|c| c.as_str() == id);
+            let says = matches!(step.act, Some(Act::RaiseJack | Act::RaiseLift));
+            if brings("raised") && !says && !brings("on-wheel-lift") {
+                found.add(
+                    format!("/procedures/{i}/steps/{j}/act"),
+                    format!("The step {} raises the vehicle and does not say by what.", step.id),
+                    "Give the step the act of raising on a jack or on a lift, or let it establish on-wheel-lift as well.",
+                );
+            }
+        }
+    }
+}
 
 fn check(ctx: &Context<'_>, found: &mut Findings) {
     for (i, procedure) in ctx.profile.procedures.iter().enumerate() {
@@ -56,4 +82,16 @@ pub(super) static CASES: &[Case] = &[
         "/procedures/5/steps/2/act",
     ),
     pass("work-under-unsupported", "a stand", "{}"),
+    fail(
+        "raised-by-what",
+        "raised by nobody knows what",
+        r#"{"/procedures/5/steps/0/act": "check"}"#,
+        "/procedures/5/steps/0/act",
+    ),
+    pass(
+        "raised-by-what",
+        "the wheel lift of a truck",
+        r#"{"/procedures/5/steps/0/act": "check", "/procedures/5/steps/0/establishes/-": "on-wheel-lift"}"#,
+    ),
+    pass("raised-by-what", "a jack", "{}"),
 ];

@@ -133,7 +133,7 @@ fn neutral_that_is_refused_is_had_by_the_menu_or_by_hand_where_the_vehicle_lets_
         HATCH,
         "shift-refused",
         Goal::Loaded,
-        "open-remote chock wake attach-line override brake-off winch-load",
+        "open-remote chock wake attach-line override brake-off winch-load-freed",
     );
 }
 

@@ -292,7 +292,7 @@ fn table(profile: &Profile) -> Vec<String> {
             PlanAnswer::Holds => '=',
             PlanAnswer::Way => '+',
             PlanAnswer::WayIf => '?',
-            PlanAnswer::NoWay => '-',
+            PlanAnswer::NoWay | PlanAnswer::NotWorkedOut => '-',
         });
         let answers: String = answers.collect();
         lines.push(format!("{answers} {}", row.situation.unwrap()));

@@ -219,6 +219,10 @@ impl<'p> Planner<'p> {
         }
         if matches!(cell.answer, PlanAnswer::WayIf | PlanAnswer::NoWay) {
             cell.reasons = answer.reasons;
+            if answer.given_up {
+                let why = "This was not worked out: too many states can be reached. There may be a way, or none.";
+                cell.reasons.push(why.to_owned());
+            }
             if matches!(goal, Goal::InNeutral | Goal::Loaded | Goal::Secured) {
                 cell.fallback = self.fallback(start, searches);
             }

@@ -30,6 +30,8 @@ pub(crate) struct Nature {
     pub(crate) depends_on: Set,
     pub(crate) ends: Set,
     pub(crate) lapses_to: Set,
+    /// What holds with it.
+    pub(crate) brings: Set,
     /// The place among the timers, if anything makes it run out.
     pub(crate) slot: Option<usize>,
     /// The milliseconds that it holds by its definition, at the least.

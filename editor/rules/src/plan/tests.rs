@@ -8,6 +8,7 @@
     reason = "a panic is a failed test"
 )]
 
+mod exact;
 mod others;
 mod pickup;
 mod replay;

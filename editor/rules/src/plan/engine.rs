@@ -101,7 +101,7 @@ struct Run<'e, 'a, 'p, 'w> {
     refusals: Option<&'e RefCell<Refusals>>,
 }
 
-impl<'a, 'p> Engine<'a, 'p, '_> {
+impl<'p> Engine<'_, 'p, '_> {
     /// The guide of its searches.
     pub(crate) fn guide(&self) -> Guide {
         let actions = self.usable.iter().map(|(_, a, cost)| (*a, cost.first));
@@ -219,7 +219,7 @@ fn parts(guide: &Guide, left: Allowance, sets: &[Facts]) -> Choices {
     if exact { choices } else { Choices::default() }
 }
 
-impl<'a, 'p> Run<'_, 'a, 'p, '_> {
+impl Run<'_, '_, '_, '_> {
     /// Searches; where facts are counted in the cost, any number of them may be used.
     fn search(&self, first: &State, left: Allowance, counted: bool) -> Option<(Found, Cost)> {
         let first = Node {

@@ -43,7 +43,7 @@ pub(crate) struct Guide {
 }
 
 impl Guide {
-    /// For these actions with their costs; more than 128 facts cannot be told apart and give none.
+    /// For these actions with their costs.
     pub(crate) fn new<'a, 'p: 'a>(
         world: &World<'_>,
         actions: impl Iterator<Item = (&'a Action<'p>, u64)>,
@@ -57,11 +57,9 @@ impl Guide {
         };
         for (action, cost) in actions {
             let fact = if action.is_fact() {
-                // There are at most two facts of a condition, so 256; the first 128 of them are tried.
+                // Two facts of a condition, so up to 256: those beyond 128 count as nothing here, which is never too much.
                 let place = (guide.brought | guide.over).count_ones();
-                let Some(fact) = 1_u128.checked_shl(place) else {
-                    continue;
-                };
+                let fact = 1_u128.checked_shl(place).unwrap_or(0);
                 if action.adds != 0 {
                     guide.brought |= fact;
                 } else {

@@ -7,9 +7,13 @@
 //! brought about from outside. A way never counts on a condition after its time, nor on what the vehicle then does by itself.
 
 mod actions;
+mod budget;
 mod built_in_rules;
+mod choose;
+mod cost;
 mod data;
 mod distance;
+mod engine;
 mod execute;
 mod general_acts;
 mod goals;

@@ -239,13 +239,13 @@ impl<'p> Planner<'p> {
         start: &State,
     ) -> WorkedOut {
         let told = |answer: Answer| match answer.found {
-            None => Ok(WorkedOut {
+            _ if answer.given_up => Some(WorkedOut::not()),
+            None => Some(WorkedOut {
                 reasons: answer.reasons,
                 ..WorkedOut::default()
             }),
             Some(found) => {
-                let way = way::tell(&self.world, actions, &found, start, goal).ok_or(())?;
-                Ok(WorkedOut {
+                way::tell(&self.world, actions, &found, start, goal).map(|way| WorkedOut {
                     missing: self.missing(actions, &found),
                     way: Some(way),
                     reasons: answer.reasons,
@@ -254,11 +254,8 @@ impl<'p> Planner<'p> {
             }
         };
         told(search.answer(start))
-            .or_else(|()| told(search.without_leaving_out().answer(start)))
-            .unwrap_or(WorkedOut {
-                without: PlanAnswer::NotWorkedOut,
-                ..WorkedOut::default()
-            })
+            .or_else(|| told(search.answer_in_full(start)))
+            .unwrap_or_else(WorkedOut::not)
     }
 
     fn missing(&self, actions: &[Action<'p>], found: &Found) -> Vec<MissingFact> {
@@ -314,6 +311,16 @@ struct WorkedOut {
     reasons: Vec<String>,
     /// What is to be said when there is no way.
     without: PlanAnswer,
+}
+
+impl WorkedOut {
+    /// Nothing was found out.
+    fn not() -> Self {
+        Self {
+            without: PlanAnswer::NotWorkedOut,
+            ..Self::default()
+        }
+    }
 }
 
 impl Default for WorkedOut {

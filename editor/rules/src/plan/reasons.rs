@@ -3,7 +3,7 @@
 use super::{
     actions::{Action, Ignored, Origin},
     distance::Reach,
-    search::Search,
+    engine::{Allowance, Engine, Refusals},
     state::{Set, State, bits},
     walk::{name_in_base, rule_words},
     world::{JudgedCode, RuleCode, World},
@@ -15,12 +15,16 @@ const MOST_NAMED: usize = 3;
 const DEEPEST: usize = 2;
 
 /// Why a goal cannot be reached from a start by the actions that are no facts, one sentence each.
-pub(crate) fn why_not(search: &Search<'_, '_>, start: &State) -> Vec<String> {
-    let (world, goal) = (search.world, &search.goal);
-    let own: Vec<&Action<'_>> = search.own_actions().collect();
-    let reach = Reach::of(&own, start);
+pub(crate) fn why_not(
+    engine: &Engine<'_, '_, '_>,
+    start: &State,
+    refusals: &Refusals,
+) -> Vec<String> {
+    let (world, goal) = (engine.world, &engine.goal);
+    let own: Vec<&Action<'_>> = own_actions(engine).collect();
+    let reach = Reach::of(world, &own, start);
     if reach.may_be(goal, start) {
-        return vec![what_excludes(search, start)];
+        return what_excludes(engine, start, refusals).into_iter().collect();
     }
     let mut reasons = Reasons {
         world,
@@ -181,28 +185,67 @@ pub(crate) fn action_name(world: &World<'_>, action: &Action<'_>) -> String {
     }
 }
 
+/// The actions that matter and are no facts.
+fn own_actions<'a, 'p>(
+    engine: &Engine<'a, 'p, '_>,
+) -> impl Iterator<Item = &'a Action<'p>> + Clone {
+    let own = engine.usable.iter().map(|(_, action, _)| *action);
+    own.filter(|action| !action.is_fact())
+}
+
 /// Every part may be done by itself: what makes it impossible together is a hold that runs out, a rule, or the order.
-fn what_excludes(search: &Search<'_, '_>, start: &State) -> String {
-    let world = search.world;
-    if search.is_open_to(world, start, Ignored::Times) {
-        return "Every way takes longer than a condition holds that it needs.".to_owned();
+/// Nothing where finding out would take too much work.
+///
+/// Every action that can be tried without facts was tried and refused. Where leaving a rule out opens a way, the first
+/// action of that way that was refused was refused by that rule first of all; so only such rules need to be left out.
+fn what_excludes(
+    engine: &Engine<'_, '_, '_>,
+    start: &State,
+    refusals: &Refusals,
+) -> Option<String> {
+    let world = engine.world;
+    let sets_a_time = |a: &Action<'_>| a.steps.iter().any(|step| !step.timers.is_empty());
+    if own_actions(engine).any(sets_a_time) && is_open_to(engine, world, start, Ignored::Times) {
+        return Some("Every way takes longer than a condition holds that it needs.".to_owned());
     }
-    let judged = search
-        .own_actions()
-        .flat_map(|a| a.guards.iter().map(|g| g.rule));
-    let always = (0..world.rules.len()).filter(|i| {
-        let rule = world.rules.get(*i);
-        rule.is_some_and(|r| matches!(r.judged, JudgedCode::Always))
-    });
-    let rules: std::collections::BTreeSet<usize> = judged.chain(always).collect();
-    for rule in rules {
-        let kept = without_rule(world, rule);
-        if kept.is_some_and(|world| search.is_open_to(&world, start, Ignored::Rule(rule))) {
-            let (_, text) = rule_words(world.profile, rule);
-            return format!("Every way would break a rule: {text}");
+    for rule in &refusals.rules {
+        let kept = without_rule(world, *rule);
+        if kept.is_some_and(|world| is_open_to(engine, &world, start, Ignored::Rule(*rule))) {
+            let (_, text) = rule_words(world.profile, *rule);
+            return Some(format!("Every way would break a rule: {text}"));
         }
     }
-    "Each step that leads there can be done by itself, but none of their orders works: one ends what another needs.".to_owned()
+    (!engine.budget.is_spent()).then(|| "Each step that leads there can be done by itself, but none of their orders works: one ends what another needs.".to_owned())
+}
+
+/// Whether there is a way without any fact where nothing ran out, or, in another world, without one of its rules.
+fn is_open_to(
+    engine: &Engine<'_, '_, '_>,
+    world: &World<'_>,
+    start: &State,
+    ignored: Ignored,
+) -> bool {
+    let own: Vec<Action<'_>> = own_actions(engine).map(|a| a.ignoring(ignored)).collect();
+    let usable = own.iter().enumerate();
+    let other = Engine {
+        world,
+        goal: engine.goal,
+        usable: usable
+            .map(|(i, action)| (i, action, super::cost::Cost::default()))
+            .collect(),
+        matters: engine.matters,
+        owes: engine.owes,
+        broken: engine.broken,
+        budget: engine.budget,
+    };
+    let none = Allowance {
+        brought: 0,
+        over: 0,
+    };
+    let guide = other.guide();
+    other
+        .with_facts(&guide, start, (none, &[0]), None)
+        .is_some()
 }
 
 /// The same world with one rule that is never broken.

@@ -9,6 +9,7 @@
     reason = "a panic is a failed test"
 )]
 
+mod exact;
 mod others;
 mod pickup;
 mod replay;

@@ -2,7 +2,7 @@
 //! between them.
 //!
 //! Fields are those of the generic form, so every change is a named step that can be taken back. What holds after each
-//! step and what is wrong with it comes from [`plan::walk`], worked out once for each change of the document.
+//! step and what is wrong with it comes from `chockstone_rules::plan::walk`, worked out once for each change of the document.
 
 use std::sync::Arc;
 

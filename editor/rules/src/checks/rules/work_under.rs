@@ -30,7 +30,7 @@ fn by_what(ctx: &Context<'_>, found: &mut Findings) {
             let says = matches!(step.act, Some(Act::RaiseJack | Act::RaiseLift));
             if brings("raised") && !says && !brings("on-wheel-lift") {
                 found.add(
-                    format!("/procedures/{i}/steps/{j}/act"),
+                    format!("/procedures/{i}/steps/{j}"),
                     format!("The step {} raises the vehicle and does not say by what.", step.id),
                     "Give the step the act of raising on a jack or on a lift, or let it establish on-wheel-lift as well.",
                 );
@@ -86,7 +86,7 @@ pub(super) static CASES: &[Case] = &[
         "raised-by-what",
         "raised by nobody knows what",
         r#"{"/procedures/5/steps/0/act": "check"}"#,
-        "/procedures/5/steps/0/act",
+        "/procedures/5/steps/0",
     ),
     pass(
         "raised-by-what",

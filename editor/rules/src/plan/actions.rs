@@ -141,18 +141,35 @@ impl<'p> Action<'p> {
         matches!(self.origin, Origin::Fact { .. })
     }
 
+    /// Whether what must hold at its start does, and nothing holds or may hold that must not.
+    pub(crate) fn may_begin(&self, state: &State) -> bool {
+        self.all & !state.held == 0 && self.none & (state.held | state.doubtful) == 0
+    }
+
     /// Carries it out; false when it cannot be done.
     pub(crate) fn carry_out(&self, world: &World<'_>, state: &mut State) -> bool {
-        if self.all & !state.held != 0 || self.none & (state.held | state.doubtful) != 0 {
+        self.carry_out_telling(world, state, |_| {})
+    }
+
+    /// The same, telling the first fault of its steps when it cannot be done because of one.
+    pub(crate) fn carry_out_telling(
+        &self,
+        world: &World<'_>,
+        state: &mut State,
+        mut tell: impl FnMut(Fault),
+    ) -> bool {
+        if !self.may_begin(state) {
             return false;
         }
         if let Origin::Fact { bit, must_hold } = self.origin {
             return be_otherwise(world, state, bit, must_hold);
         }
-        let refuse = |_: Fault, _: &State| false;
-        self.steps
-            .iter()
-            .all(|step| world.carry_out(state, step, refuse))
+        self.steps.iter().all(|step| {
+            world.carry_out(state, step, |fault, _| {
+                tell(fault);
+                false
+            })
+        })
     }
 }
 

@@ -15,8 +15,8 @@
 use super::{
     actions::Action,
     goals::GoalCode,
-    state::{Set, State, bits},
-    world::{JudgedCode, RuleCode, World},
+    state::{Set, State},
+    world::{RuleCode, World},
 };
 
 /// The actions and conditions that matter.
@@ -42,26 +42,13 @@ impl Chosen {
 }
 
 /// The rules that are judged after every step.
-pub(crate) fn always<'w>(world: &'w World<'_>) -> impl Iterator<Item = &'w RuleCode> {
-    let rules = world.rules.iter();
-    rules.filter(|rule| matches!(rule.judged, JudgedCode::Always))
+fn always<'w>(world: &'w World<'_>) -> impl Iterator<Item = &'w RuleCode> {
+    world.always.iter().filter_map(|i| world.rules.get(*i))
 }
 
 /// What may become doubtful when a timed condition runs out, without itself.
 pub(crate) fn lapses(world: &World<'_>, bit: usize) -> Set {
-    let nature = world.nature(bit);
-    (nature.lapses_to | nature.ends) & !(1 << bit)
-}
-
-/// Everything that these conditions bring along.
-pub(crate) fn brings(world: &World<'_>, mut set: Set) -> Set {
-    loop {
-        let more = bits(set).fold(set, |all, bit| all | world.nature(bit).brings);
-        if more == set {
-            return set;
-        }
-        set = more;
-    }
+    world.nature(bit).lapses_to & !(1 << bit)
 }
 
 /// Everything that brings one of these conditions along, with them.
@@ -71,19 +58,6 @@ fn bringers(world: &World<'_>, mut set: Set) -> Set {
         let more = natures
             .filter(|(_, nature)| nature.brings & set != 0)
             .fold(set, |all, (bit, _)| all | 1 << bit);
-        if more == set {
-            return set;
-        }
-        set = more;
-    }
-}
-
-/// These conditions and everything that they depend on, to the end.
-fn with_dependencies(world: &World<'_>, mut set: Set) -> Set {
-    loop {
-        let known = world.dependent.iter();
-        let needed = known.filter(|(condition, _)| condition & set != 0);
-        let more = needed.fold(set, |all, (_, needs)| all | needs);
         if more == set {
             return set;
         }
@@ -178,14 +152,14 @@ impl Choice<'_, '_> {
 
     fn follow_conditions(&mut self) {
         let world = self.world;
-        self.wanted = with_dependencies(world, bringers(world, self.wanted));
+        self.wanted = world.with_dependencies(bringers(world, self.wanted));
         self.unwanted = bringers(world, self.unwanted);
         for bit in &world.timed {
             // When it ends, and for how long it is renewed, decides when what it lapses to becomes doubtful; so does the
             // loss of what it depends on, with which it goes.
             if lapses(world, *bit) & (self.wanted | self.unwanted) != 0 {
                 self.wanted |= 1 << bit;
-                self.unwanted |= with_dependencies(world, 1 << bit);
+                self.unwanted |= world.with_dependencies(1 << bit);
             }
         }
     }
@@ -214,7 +188,7 @@ impl Choice<'_, '_> {
                 ends: less,
                 ..
             } = &mut self.effects;
-            *more = brings(world, *more);
+            *more |= world.brought_with(*more);
             for bit in world.timed.iter().filter(|bit| adds >> **bit & 1 == 1) {
                 let doubtful = 1 << bit | lapses(world, *bit);
                 *more |= doubtful;
@@ -237,7 +211,7 @@ impl Choice<'_, '_> {
         let judged = always(world).fold(0, |set, r| set | r.while_holding | r.unless_any);
         let mut matters = self.wanted | self.unwanted | judged;
         loop {
-            let mut more = with_dependencies(world, bringers(world, matters));
+            let mut more = world.with_dependencies(bringers(world, matters));
             for bit in &world.timed {
                 if lapses(world, *bit) & more != 0 {
                     more |= 1 << bit;

@@ -8,7 +8,7 @@ use smallvec::SmallVec;
 
 use super::{
     actions::{Action, Guard},
-    choose::{brings, lapses},
+    choose::lapses,
     goals::GoalCode,
     state::{Set, State, bits},
     world::World,
@@ -148,8 +148,7 @@ impl Guide {
 /// What an action adds with what comes along, also with what its time running out leaves doubtful.
 fn may_bring(world: &World<'_>, adds: Set) -> Set {
     let lapsed = bits(adds).fold(0, |set, bit| set | lapses(world, bit));
-    let along = bits(brings(world, lapsed)).fold(0, |set, bit| set | world.nature(bit).brings);
-    brings(world, adds) | along
+    adds | world.brought_with(adds | lapsed)
 }
 
 /// What may come to hold, and what may end, if nothing ever stood in the way.

@@ -62,7 +62,7 @@ pub(crate) struct Engine<'a, 'p, 'w> {
     pub(crate) usable: Vec<Costed<'a, 'p>>,
     pub(crate) matters: Set,
     pub(crate) owes: bool,
-    /// The start breaks a rule that is always judged, so the goal counts only once none is broken.
+    /// The start breaks a rule that is always judged.
     pub(crate) broken: bool,
     pub(crate) budget: &'a Budget,
 }
@@ -107,7 +107,7 @@ impl<'p> Engine<'_, 'p, '_> {
         Guide::new(self.world, actions, self.goal)
     }
 
-    /// Whether the goal is reached; not while a rule is broken that is always judged.
+    /// Whether the goal is reached.
     pub(crate) fn reached(&self, state: &State) -> bool {
         self.goal.reached(self.world, state)
     }
@@ -168,21 +168,19 @@ impl<'p> Engine<'_, 'p, '_> {
         action: &Action<'p>,
         refusals: Option<&RefCell<Refusals>>,
     ) -> Option<State> {
-        if action.all & !state.held != 0 || action.none & (state.held | state.doubtful) != 0 {
+        // Most actions cannot begin: no state is copied for them.
+        if !action.may_begin(state) {
             return None;
         }
         let mut after = state.clone();
-        let done = match refusals {
-            Some(refusals) if !action.is_fact() => action.steps.iter().all(|step| {
-                self.world.carry_out(&mut after, step, |fault, _| {
-                    if let Fault::RuleBefore(rule) | Fault::RuleAfter(rule) = fault {
-                        refusals.borrow_mut().rules.insert(rule);
-                    }
-                    false
-                })
-            }),
-            _ => action.carry_out(self.world, &mut after),
-        };
+        let done = action.carry_out_telling(self.world, &mut after, |fault| {
+            let (Some(refusals), Fault::RuleBefore(rule) | Fault::RuleAfter(rule)) =
+                (refusals, fault)
+            else {
+                return;
+            };
+            refusals.borrow_mut().rules.insert(rule);
+        });
         let after = done.then(|| self.project(after))?;
         (after != *state).then_some(after)
     }

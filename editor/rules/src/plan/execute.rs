@@ -39,10 +39,10 @@ impl World<'_> {
         step: &StepCode,
         mut go_on: impl FnMut(Fault, &State) -> bool,
     ) -> bool {
-        let broken_before = self.broken(state);
         if !self.judge_before(state, step, step.require, Fault::Unmet, &mut go_on) {
             return false;
         }
+        let broken_before = self.broken(state);
         let met = step.require & state.held;
         if self.pass(state, step.slowest) {
             // What was there when the step began may be gone before it is done.
@@ -167,13 +167,10 @@ impl World<'_> {
 
     /// What follows from what holds: it brings others, and goes with what it depends on.
     pub(crate) fn settle(&self, state: &mut State) {
-        for (condition, brings) in &self.bringing {
-            if (state.held | state.doubtful) & condition != 0 {
-                state.held |= brings;
-                state.doubtful &= !brings;
-                state.open &= !brings;
-            }
-        }
+        let brought = self.brought_with(state.held | state.doubtful);
+        state.held |= brought;
+        state.doubtful &= !brought;
+        state.open &= !brought;
         self.let_dependents_go(state);
     }
 
@@ -209,11 +206,7 @@ impl World<'_> {
 
     /// A start with what is given: with what that brings, and without what cannot hold without what it depends on.
     pub(crate) fn start(&self, mut held: Set) -> State {
-        for (condition, brings) in &self.bringing {
-            if held & condition != 0 {
-                held |= brings;
-            }
-        }
+        held |= self.brought_with(held);
         while let Some((lost, _)) = self
             .dependent
             .iter()
@@ -224,12 +217,19 @@ impl World<'_> {
         self.still(held)
     }
 
-    /// What these conditions bring.
+    /// What these conditions bring, to the end.
     pub(crate) fn brought_with(&self, conditions: Set) -> Set {
-        let bringing = self.bringing.iter();
-        bringing
-            .filter(|(condition, _)| conditions & condition != 0)
-            .fold(0, |set, (_, brings)| set | brings)
+        let mut brought = 0;
+        loop {
+            let bringing = self.bringing.iter();
+            let more = bringing
+                .filter(|(condition, _)| (conditions | brought) & condition != 0)
+                .fold(brought, |set, (_, brings)| set | brings);
+            if more == brought {
+                return brought;
+            }
+            brought = more;
+        }
     }
 
     /// These conditions and all that they depend on.

@@ -143,11 +143,7 @@ impl<'p> World<'p> {
         world.find_natures(procedures);
         world.rules = world.code_rules();
         too_much("safety rules", world.rules.len())?;
-        let numbered = world.rules.iter().enumerate();
-        world.always = numbered
-            .filter(|(_, rule)| matches!(rule.judged, JudgedCode::Always))
-            .map(|(i, _)| i)
-            .collect();
+        world.always = world.rules_where(|judged| matches!(judged, JudgedCode::Always));
         Ok(world)
     }
 
@@ -364,41 +360,30 @@ impl<'p> World<'p> {
         }
         code.ends &= !code.establish;
         code.needs = needs & !code.establish;
-        code.before = self.rules_before(&code, act, purpose);
-        code.after = self.rules_after(&code, act);
-        code
-    }
-
-    fn rules_after(&self, code: &StepCode, act: Option<Act>) -> SmallVec<[usize; 4]> {
-        let ended = code.clear | code.ends;
-        let rules = self.rules.iter().enumerate();
-        let judged = rules.filter(|(_, rule)| match &rule.judged {
+        let is_one_of = |acts: &[Act]| act.is_some_and(|a| acts.contains(&a));
+        code.before = self.rules_where(|judged| match judged {
+            JudgedCode::Before { acts, brings_about } => {
+                is_one_of(acts) || brings_about & code.establish != 0
+            }
+            JudgedCode::BeforeAnyBut(spared) => !purpose.is_some_and(|p| spared.contains(&p)),
+            JudgedCode::After { .. } | JudgedCode::Always => false,
+        });
+        code.after = self.rules_where(|judged| match judged {
             JudgedCode::After { acts, ends } => {
-                act.is_some_and(|a| acts.contains(&a)) || ends & ended != 0
+                is_one_of(acts) || ends & (code.clear | code.ends) != 0
             }
             _ => false,
         });
-        judged.map(|(i, _)| i).collect()
+        code
     }
 
-    fn rules_before(
-        &self,
-        code: &StepCode,
-        act: Option<Act>,
-        purpose: Option<Purpose>,
-    ) -> SmallVec<[usize; 4]> {
-        let judged = self
-            .rules
-            .iter()
-            .enumerate()
-            .filter(|(_, rule)| match &rule.judged {
-                JudgedCode::Before { acts, brings_about } => {
-                    act.is_some_and(|a| acts.contains(&a)) || brings_about & code.establish != 0
-                }
-                JudgedCode::BeforeAnyBut(spared) => !purpose.is_some_and(|p| spared.contains(&p)),
-                JudgedCode::After { .. } | JudgedCode::Always => false,
-            });
-        judged.map(|(i, _)| i).collect()
+    /// The places of the rules that are judged in such a way.
+    fn rules_where<C: FromIterator<usize>>(&self, is_so: impl Fn(&JudgedCode) -> bool) -> C {
+        let rules = self.rules.iter().enumerate();
+        rules
+            .filter(|(_, rule)| is_so(&rule.judged))
+            .map(|(i, _)| i)
+            .collect()
     }
 }
 

@@ -12,7 +12,7 @@ use chockstone_schema::{
 use chockstone_tests::{demo, tell};
 use rayon::prelude::*;
 
-pub(crate) mod judge;
+mod judge;
 
 use judge::{Broken, Judge};
 

@@ -88,6 +88,10 @@ pub fn published_files() -> BTreeMap<&'static str, String> {
             "plan.schema.json",
             plain::<report::PlanReport>("plan-1.0", "Ways from situations to goals"),
         ),
+        (
+            "difference.schema.json",
+            plain::<report::DifferenceReport>("difference-1.0", "Difference of two profiles"),
+        ),
     ])
 }
 

@@ -5,9 +5,11 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+mod difference;
 mod fit;
 mod plan;
 
+pub use difference::*;
 pub use fit::*;
 pub use plan::*;
 

@@ -163,6 +163,13 @@ fn report_orders() -> BTreeMap<String, &'static [&'static str]> {
         WayPart,
         WayStep,
         HoldLine,
+        Shift,
+        Piece,
+        WordChange,
+        Change,
+        Effect,
+        ComparedSide,
+        DifferenceReport,
     ]
 }
 

@@ -8,6 +8,8 @@ use serde::{
     de::{Error as _, MapAccess, Visitor},
 };
 
+use sha2::{Digest as _, Sha256};
+
 mod data;
 
 use data::Data;
@@ -134,6 +136,9 @@ codes! {
     MediaType "media_type" "^(image/png|image/jpeg|application/pdf|text/plain|text/csv)$" is_media_type
         "The media type of an attachment: image/png, image/jpeg, application/pdf, text/plain or text/csv."
         "a media type accepted for attachments: image/png, image/jpeg, application/pdf, text/plain or text/csv";
+    PartPath "part_path" "^(/([^/~]|~[01])+)+$" is_part_path
+        "A part of a profile by the names of fields, and by the id of a list's element (or what else it is recognised by) in the place of its number: /points/front-eye/rating. ~0 stands for ~ and ~1 for /, as in RFC 6901."
+        "the path of a part: fields and ids, each after a slash, such as /points/front-eye/rating";
     VinMask "vin_mask" "^[A-HJ-NPR-Z0-9*]{17}$" is_vin_mask
         "Seventeen characters of a vehicle identification number; an asterisk stands for any character."
         "a pattern for vehicle numbers: 17 capital letters (never I, O, Q), digits or asterisks";
@@ -194,6 +199,32 @@ impl MediaType {
     }
 }
 
+/// A path longer than this was not made by the program.
+const LONGEST_PATH: usize = 2_000;
+
+fn is_part_path(text: &str) -> bool {
+    let segment = |s: &str| {
+        !s.is_empty()
+            && s.split('~')
+                .skip(1)
+                .all(|rest| rest.starts_with(['0', '1']))
+    };
+    text.len() <= LONGEST_PATH
+        && text
+            .strip_prefix('/')
+            .is_some_and(|rest| rest.split('/').all(segment))
+}
+
+impl PartPath {
+    /// The names of its fields and the ids of its elements, from the whole profile down.
+    pub fn segments(&self) -> Vec<String> {
+        let segments = self.0.split('/').skip(1);
+        segments
+            .map(|s| s.replace("~1", "/").replace("~0", "~"))
+            .collect()
+    }
+}
+
 fn is_vin_mask(text: &str) -> bool {
     let good = |b: u8| {
         b == b'*'
@@ -201,6 +232,13 @@ fn is_vin_mask(text: &str) -> bool {
             || (b.is_ascii_uppercase() && !matches!(b, b'I' | b'O' | b'Q'))
     };
     text.len() == 17 && text.bytes().all(good)
+}
+
+impl Sha256Hex {
+    /// The SHA-256 of bytes.
+    pub fn of(bytes: &[u8]) -> Self {
+        Self(hex::encode(Sha256::digest(bytes)))
+    }
 }
 
 impl FormatVersion {
@@ -225,6 +263,41 @@ impl SignCode {
             .iter()
             .find(|(code, _)| *code == self.0)
             .map(|(_, title)| *title)
+    }
+}
+
+/// A value of the model as it stands in a file, kept for a person to choose.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(transparent)]
+pub struct KeptValue(serde_json::Value);
+
+impl KeptValue {
+    /// Keeps a value.
+    pub fn new(value: serde_json::Value) -> Self {
+        Self(value)
+    }
+
+    /// The value.
+    pub fn value(&self) -> &serde_json::Value {
+        &self.0
+    }
+}
+
+impl<'de> Deserialize<'de> for KeptValue {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        Data::deserialize(deserializer).map(|Data(value)| Self(value))
+    }
+}
+
+impl JsonSchema for KeptValue {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "kept_value".into()
+    }
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "description": "A value of the model as it stands in a file, kept for a person to choose.",
+            "x-kind": "kept-value",
+        })
     }
 }
 
@@ -321,6 +394,19 @@ mod tests {
         let order =
             ["1.0.0", "2.0.0", "2.1.0", "2.1.1"].map(|t| ReleaseNumber::new(t).unwrap().parts());
         assert!(order.is_sorted());
+    }
+
+    #[test]
+    fn a_path_names_fields_and_ids() {
+        let path = PartPath::new("/points/front-eye/rating").unwrap();
+        assert_eq!(path.segments(), ["points", "front-eye", "rating"]);
+        assert_eq!(
+            PartPath::new("/extensions/a~1b~0c").unwrap().segments()[1],
+            "a/b~c"
+        );
+        for bad in ["", "points", "/", "/points//x", "/a~2", "/a~"] {
+            assert!(PartPath::new(bad).is_err(), "{bad:?}");
+        }
     }
 
     #[test]

@@ -212,7 +212,7 @@ pub static PAGES: [PageInfo; 28] = [
         PROFILE,
         "Reviews and changes",
         "What reviewers decided, and what changed in each release.",
-        &["reviews", "changes"],
+        &["reviews", "changes", "conflicts"],
     ),
     page(
         Page::Other,

@@ -246,6 +246,7 @@ fn empty(start: BodyStart, naming: Naming, lengths: &Lengths) -> Profile {
         attachments: Vec::new(),
         reviews: Vec::new(),
         changes: Vec::new(),
+        conflicts: Vec::new(),
         extensions: Extensions::default(),
     }
 }

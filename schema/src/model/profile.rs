@@ -81,6 +81,9 @@ pub struct Profile {
     /// What changed in each release, in words.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub changes: Vec<ChangeNote>,
+    /// What a merge left to be chosen. A profile with a conflict is not released.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub conflicts: Vec<Conflict>,
     /// Data of other programs, by a reverse domain name; readers keep it and check nothing in it.
     #[serde(default, skip_serializing_if = "Extensions::is_empty")]
     pub extensions: Extensions,

@@ -86,10 +86,74 @@ pub struct Review {
     pub at: Moment,
     /// The SHA-256 of the canonical profile without its release number and reviews.
     pub over: Sha256Hex,
+    /// The same of the older contents that it was compared with.
+    pub against: Option<Sha256Hex>,
     /// What was decided.
     pub decision: Decision,
     /// Why, or what is asked.
     pub comment: Option<Text>,
+    /// The answer to what is asked.
+    pub answer: Option<Answer>,
+    /// What was decided on single changes.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub remarks: Vec<Remark>,
+}
+
+/// What a reviewer decided on one change.
+#[serde_with::skip_serializing_none]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Remark {
+    /// The part that changed.
+    pub part: PartPath,
+    /// What was decided.
+    pub decision: Decision,
+    /// Why, or what is asked.
+    pub comment: Option<Text>,
+    /// The answer to what is asked.
+    pub answer: Option<Answer>,
+}
+
+/// The answer to a reviewer's question; with it the question is no longer open.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Answer {
+    /// Who answered.
+    pub who: Label,
+    /// When.
+    pub at: Moment,
+    /// The answer.
+    pub text: Text,
+}
+
+/// A part that two people changed in two ways since the version that both began with. Until one of the values is chosen the
+/// part stands as it was in that version, or as the conflict's own value says where it was not in it.
+#[serde_with::skip_serializing_none]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Conflict {
+    /// The part.
+    pub part: PartPath,
+    /// What the two changed.
+    pub about: ConflictAbout,
+    /// What it was in the version that both began with; absent where it was not there.
+    pub base: Option<KeptValue>,
+    /// What it is on the one side; absent where it is gone.
+    pub ours: Option<KeptValue>,
+    /// What it is on the other side; absent where it is gone.
+    pub theirs: Option<KeptValue>,
+}
+
+/// What two people changed in two ways.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum ConflictAbout {
+    /// The value, or whether it is there at all.
+    Value,
+    /// The order of a list; the values are the keys of its elements in order.
+    Order,
 }
 
 /// What a reviewer decided.

@@ -12,6 +12,7 @@ use serde_json::Value;
 
 use crate::{
     canonical,
+    codes::Sha256Hex,
     json_schema::{self, DocumentSchema},
     model::{Equipment, Profile},
 };
@@ -255,6 +256,17 @@ pub fn to_ron<T: Document>(document: &T) -> String {
 pub fn to_canonical<T: Document>(document: &T) -> Vec<u8> {
     // Every number of the model is bounded far below 2^53, so only an extension can hold one that is not exact.
     canonical::to_vec(&to_value(document)).unwrap_or_default()
+}
+
+/// The SHA-256 of a profile's canonical JSON without its release number and its reviews: what a review is about.
+pub fn contents_hash(profile: &Profile) -> Sha256Hex {
+    let mut contents = to_value(profile);
+    if let Some(fields) = contents.as_object_mut() {
+        fields.remove("release");
+        fields.remove("reviews");
+    }
+    let bytes = canonical::to_vec(&contents).unwrap_or_default();
+    Sha256Hex::of(&bytes)
 }
 
 fn ron_options() -> ron::Options {

@@ -238,6 +238,17 @@ pub(super) fn extensions_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>)
     });
 }
 
+/// Shows a value that waits to be chosen.
+pub(super) fn kept_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
+    let told = form
+        .value_of(field)
+        .map_or_else(|| "not there".to_owned(), Value::to_string);
+    row(ui, form, field, |ui, _| {
+        row::remark(ui, &told);
+        None
+    });
+}
+
 /// Shows what the program itself writes.
 pub(super) fn read_only_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
     let text = form

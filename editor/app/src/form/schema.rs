@@ -47,6 +47,8 @@ pub enum Kind<'s> {
     Integer,
     /// Data of other programs, which forms show and do not change.
     Extensions,
+    /// A value that waits to be chosen.
+    Kept,
     /// A list.
     List,
     /// A group of fields.
@@ -167,6 +169,7 @@ impl<'s> Node<'s> {
             "polygon" => Kind::Polygon(self.second_axis()),
             "yes-no" => Kind::YesNo,
             "extensions" => Kind::Extensions,
+            "kept-value" => Kind::Kept,
             _ => self.plain_kind(),
         }
     }

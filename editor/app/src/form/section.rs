@@ -77,6 +77,7 @@ pub(crate) fn field_ui(ui: &mut Ui, form: &mut Form<'_>, field: &Field<'_>) {
         Kind::Integer => leaf::integer_ui(ui, form, field),
         Kind::Line => leaf::line_ui(ui, form, field),
         Kind::Extensions => leaf::extensions_ui(ui, form, field),
+        Kind::Kept => leaf::kept_ui(ui, form, field),
         Kind::List if set::is_set(field.node) => set::set_ui(ui, form, field),
         Kind::List => list::list_ui(ui, form, field),
         Kind::Struct => group_ui(ui, form, field),

@@ -95,11 +95,13 @@ pub(crate) enum By {
 }
 
 /// Fields by which elements without an id are recognised.
-const KEYS: [(&str, &str); 6] = [
+const KEYS: [(&str, &str); 8] = [
     ("AxleDifference", "axle"),
     ("AxleLoad", "axle"),
     ("ChangeNote", "release"),
+    ("Conflict", "part"),
     ("PullDirection", "toward"),
+    ("Remark", "part"),
     ("TimedHold", "condition"),
     ("VinPattern", "pattern"),
 ];

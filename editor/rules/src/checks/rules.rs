@@ -41,6 +41,7 @@ mod points_outside;
 mod post_crash_limits;
 mod procedure_parts;
 mod restraint_wait;
+mod reviews;
 mod rules_contradict;
 mod salt_water;
 mod scale_readings;
@@ -99,6 +100,7 @@ pub(crate) static RULES: &[&[Rule]] = &[
     post_crash_limits::RULES,
     procedure_parts::RULES,
     restraint_wait::RULES,
+    reviews::RULES,
     rules_contradict::RULES,
     salt_water::RULES,
     scale_readings::RULES,
@@ -159,6 +161,7 @@ pub(crate) static CASES: &[&[Case]] = &[
     post_crash_limits::CASES,
     procedure_parts::CASES,
     restraint_wait::CASES,
+    reviews::CASES,
     rules_contradict::CASES,
     salt_water::CASES,
     scale_readings::CASES,

@@ -9,6 +9,7 @@ pub mod contents;
 pub mod difference;
 pub mod equipment;
 pub mod files;
+pub mod patch;
 pub mod publish;
 pub mod releases;
 pub mod verify;

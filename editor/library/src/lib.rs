@@ -12,6 +12,7 @@ pub mod equipment;
 pub mod files;
 pub mod merge;
 pub mod part;
+pub mod patch;
 pub mod publish;
 pub mod releases;
 pub mod verify;

@@ -18,7 +18,7 @@ use chockstone_schema::{
 
 use crate::{
     difference::{
-        difference,
+        difference, effects,
         report::{Side, report},
     },
     releases,
@@ -126,13 +126,14 @@ fn results(profile: &Profile) -> Vec<u8> {
     text
 }
 
-/// What changed since the last release, as the bundle keeps it.
+/// What changed since the last release and what it does, as the bundle keeps it. The effects are those of the profile
+/// alone: which equipment lies in the library does not change a bundle.
 fn since(before: &Profile, after: &Profile) -> Vec<u8> {
     let document = report(
         Side::of(before),
         Side::of(after),
         difference(before, after),
-        Vec::new(),
+        effects(before, after, &[]),
     );
     let mut text = serde_json::to_vec(&document).unwrap_or_default();
     text.push(b'\n');

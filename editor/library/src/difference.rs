@@ -17,6 +17,7 @@
 use chockstone_schema::{Profile, read::to_value, report::Difference};
 use serde_json::Value;
 
+pub mod effects;
 pub(crate) mod geometry;
 pub(crate) mod matching;
 pub mod report;
@@ -26,6 +27,8 @@ pub mod table;
 pub(crate) mod values;
 mod walk;
 mod words;
+
+pub use effects::effects;
 
 /// Everything that changed from the older profile `a` to the newer profile `b`, worst first.
 pub fn difference(a: &Profile, b: &Profile) -> Difference {

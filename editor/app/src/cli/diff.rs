@@ -8,7 +8,7 @@ use std::{
 
 use chockstone_library::{
     difference::{
-        difference,
+        difference, effects,
         report::{Side, report},
     },
     patch::patch,
@@ -23,6 +23,7 @@ use chockstone_schema::{
 
 use super::{Outcome, complain, print_json};
 
+mod equipment;
 mod git;
 mod text;
 
@@ -46,6 +47,13 @@ pub(super) struct Arguments {
     /// Print a JSON Patch (RFC 6902) that turns the canonical JSON of A into that of B.
     #[arg(long, conflicts_with = "json")]
     patch: bool,
+    /// Equipment files or folders to compute both sides with; without it the folder `equipment` of the library that B or A
+    /// lies in.
+    #[arg(long, value_name = "EQUIPMENT", num_args = 1.., conflicts_with = "without_effects")]
+    with: Vec<PathBuf>,
+    /// Leave out what is computed from both sides, which takes longest.
+    #[arg(long)]
+    without_effects: bool,
     /// The language of the texts, en or es; without it that of the profile B.
     #[arg(long, visible_alias = "language", value_name = "TAG", value_parser = Language::new)]
     lang: Option<Language>,
@@ -90,6 +98,17 @@ fn tell(
         print_json(&patch(before, after))?;
         return Ok(Outcome::Good);
     }
+    let effects = if arguments.without_effects {
+        Vec::new()
+    } else {
+        match equipment::for_sides(&arguments.with, [a, b]) {
+            Ok(equipment) => effects(before, after, &equipment),
+            Err(message) => {
+                complain(&message);
+                return Ok(Outcome::Unusable);
+            }
+        }
+    };
     let [name_a, name_b] = [a, b].map(|path| path.display().to_string());
     let document = report(
         Side {
@@ -101,7 +120,7 @@ fn tell(
             profile: after,
         },
         difference(before, after),
-        Vec::new(),
+        effects,
     );
     if arguments.json {
         print_json(&document)?;

@@ -7,10 +7,12 @@ use serde::{Deserialize, Serialize};
 
 mod difference;
 mod fit;
+mod merge;
 mod plan;
 
 pub use difference::*;
 pub use fit::*;
+pub use merge::*;
 pub use plan::*;
 
 /// How much a finding matters.

@@ -40,8 +40,10 @@ mod refusal;
 mod resolve;
 mod sides;
 mod walk;
+mod words;
 
 pub use resolve::{Choice, Unresolved, resolve};
+pub use words::{Told, told};
 
 use refusal::Standing;
 use sides::Sides;

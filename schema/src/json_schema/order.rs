@@ -173,6 +173,7 @@ fn report_orders() -> BTreeMap<String, &'static [&'static str]> {
         Effect,
         ComparedSide,
         DifferenceReport,
+        MergeReport,
     ]
 }
 

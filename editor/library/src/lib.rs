@@ -10,6 +10,7 @@ pub mod difference;
 pub mod equipment;
 pub mod files;
 pub mod publish;
+pub mod reading;
 pub mod releases;
 pub mod verify;
 

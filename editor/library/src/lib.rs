@@ -2,13 +2,15 @@
 //!
 //! [`publish`] turns a profile that nothing blocks into a bundle; [`verify`] opens a bundle and looks at everything in
 //! it; [`files`] finds the profiles and equipment of a folder and writes files so that none is ever half written.
-//! [`difference`] tells what changed from one profile to another and whether it can hurt somebody.
+//! [`difference`] tells what changed from one profile to another and whether it can hurt somebody;
+//! [`part`] names a part so that the name outlives an edit.
 
 pub mod attachments;
 pub mod contents;
 pub mod difference;
 pub mod equipment;
 pub mod files;
+pub mod part;
 pub mod publish;
 pub mod reading;
 pub mod releases;

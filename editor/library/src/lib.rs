@@ -11,9 +11,11 @@ pub mod difference;
 pub mod equipment;
 pub mod files;
 pub mod part;
+pub mod note;
 pub mod publish;
 pub mod reading;
 pub mod releases;
+pub mod review;
 pub mod verify;
 
 #[cfg(test)]

@@ -17,7 +17,7 @@
 use chockstone_schema::{Profile, read::to_value, report::Difference};
 use serde_json::Value;
 
-mod geometry;
+pub(crate) mod geometry;
 pub(crate) mod matching;
 pub(crate) mod sentence;
 pub(crate) mod shape;

@@ -82,6 +82,22 @@ pub(crate) fn push(place: &mut String, segment: &str) {
     place.push_str(&segment.replace('~', "~0").replace('/', "~1"));
 }
 
+/// What the model says is at a pointer or a path, whatever the elements of lists are called; `None` for the whole profile and
+/// inside what is kept as one.
+pub(crate) fn shape_at(place: &str) -> Option<&'static Shape> {
+    let mut found = None;
+    let mut kind = Kind::Struct(shape::profile());
+    for segment in segments(place) {
+        let inner = match kind {
+            Kind::Struct(part) => &part.field(&segment)?.shape,
+            Kind::List(list) => list.item.as_ref(),
+            Kind::Whole => return None,
+        };
+        (found, kind) = (Some(inner), Kind::of(inner));
+    }
+    found
+}
+
 /// A part of a profile and what the model says it is.
 #[derive(Clone, Copy)]
 struct Step<'v> {

@@ -19,6 +19,7 @@ use serde_json::Value;
 
 pub(crate) mod geometry;
 pub(crate) mod matching;
+pub mod report;
 pub(crate) mod sentence;
 pub(crate) mod shape;
 pub mod table;

@@ -2,14 +2,9 @@
 
 use std::fmt::Write as _;
 
-use chockstone_rules::PROGRAM;
 use chockstone_schema::{
-    CAUTIONS, Profile,
-    codes::Sha256Hex,
-    read::to_canonical,
-    report::{
-        Change, ComparedSide, Difference, DifferenceReport, Effect, Grade, PieceKind, WordChange,
-    },
+    CAUTIONS,
+    report::{Change, ComparedSide, DifferenceReport, Effect, Grade, PieceKind, WordChange},
     text::Text,
 };
 
@@ -20,34 +15,6 @@ table{border-collapse:collapse}td,th{text-align:left;vertical-align:top;padding:
 li{margin-bottom:.6rem;break-inside:avoid}.why,.where{color:#525c60}\
 .where{font:13px monospace;overflow-wrap:anywhere}del{text-decoration:line-through;background:#f6dede}\
 ins{text-decoration:underline;background:#dcefe0}.caution{border:2px solid #1e2426;padding:.6rem .9rem}";
-
-/// One side of a comparison. `file` is its name as a person knows it.
-pub fn side(profile: &Profile, file: Option<&str>) -> ComparedSide {
-    ComparedSide {
-        file: file.map(str::to_owned),
-        profile: profile.id.to_string(),
-        release: profile.release.as_ref().map(ToString::to_string),
-        sha256: Sha256Hex::of(&to_canonical(profile)).to_string(),
-    }
-}
-
-/// A difference and its effects with both sides, as `diff --json` prints them.
-pub fn report(
-    [before, after]: [ComparedSide; 2],
-    difference: &Difference,
-    least_release: Option<String>,
-    effects: &[Effect],
-) -> DifferenceReport {
-    DifferenceReport {
-        program: PROGRAM.to_owned(),
-        before,
-        after,
-        worst: difference.worst(),
-        least_release,
-        changes: difference.changes.clone(),
-        effects: effects.to_vec(),
-    }
-}
 
 /// What a grade is called.
 pub fn grade(grade: Grade) -> &'static str {
@@ -192,15 +159,26 @@ fn escaped(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    #![allow(clippy::unwrap_used, reason = "a panic is a failed test")]
+    #![allow(
+        clippy::unwrap_used,
+        clippy::indexing_slicing,
+        reason = "a panic is a failed test"
+    )]
     use chockstone_schema::{
+        Profile,
         read::{from_value, to_value},
-        report::EffectTopic,
+        report::{Difference, EffectTopic},
     };
     use serde_json::json;
 
     use super::*;
-    use crate::{difference::difference, testing::small};
+    use crate::{
+        difference::{
+            difference,
+            report::{Side, report},
+        },
+        testing::{number, small},
+    };
 
     fn note(model: &str) -> String {
         let mut value = to_value(&small());
@@ -213,12 +191,14 @@ mod tests {
             after: None,
             worse: true,
         };
-        let report = report(
-            [side(&small(), Some("release 1.0.0")), side(&newer, None)],
-            &difference(&small(), &newer),
-            Some("2.0.0".to_owned()),
-            &[effect],
-        );
+        let mut older = small();
+        older.release = Some(number("1.0.0"));
+        let before = Side {
+            file: Some("small-1.0.0.zip"),
+            profile: &older,
+        };
+        let difference = difference(&older, &newer);
+        let report = report(before, Side::of(&newer), difference, vec![effect]);
         html("Example Works", &report)
     }
 
@@ -227,8 +207,8 @@ mod tests {
         let note = note("Other");
         for part in [
             "<h1>Change note: Example Works</h1>",
-            "release 1.0.0",
-            "The least number of a release is 2.0.0.",
+            "small-1.0.0.zip",
+            "The least number of a release is ",
             "is now Other",
             "<b>Worse.</b> Carrier: was possible, is now nothing.",
             &escaped(CAUTIONS[0]),
@@ -247,8 +227,10 @@ mod tests {
 
     #[test]
     fn equal_sides_make_a_note_that_says_so() {
-        let sides = [side(&small(), None), side(&small(), None)];
-        let report = report(sides, &Difference::default(), None, &[]);
+        let small = small();
+        let sides = [Side::of(&small), Side::of(&small)];
+        let [before, after] = sides;
+        let report = report(before, after, Difference::default(), Vec::new());
         let note = html("Example Works", &report);
         assert!(note.contains("Nothing changed in meaning."));
         assert!(!note.contains("<ul>"));

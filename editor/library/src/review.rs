@@ -206,7 +206,11 @@ fn new_id(profile: &Profile, at: Moment) -> Id {
 
 #[cfg(test)]
 mod tests {
-    #![allow(clippy::unwrap_used, reason = "a panic is a failed test")]
+    #![allow(
+        clippy::unwrap_used,
+        clippy::indexing_slicing,
+        reason = "a panic is a failed test"
+    )]
     use chockstone_schema::read::from_value;
     use serde_json::json;
 

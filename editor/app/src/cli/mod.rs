@@ -14,6 +14,7 @@ use clap::{Parser, Subcommand};
 use serde::Serialize;
 
 mod check;
+mod diff;
 mod fit;
 mod mass;
 mod plan;
@@ -50,6 +51,8 @@ enum Command {
     /// open. A way is put together from the profile's procedures and from what every crew can do, and breaks no rule.
     /// Trained people only: the maker's own instructions and local law come first.
     Plan(Box<plan::Arguments>),
+    /// Tell what changed from one profile to another, and whether it can hurt somebody.
+    Diff(diff::Arguments),
     /// Write a release into a library.
     Publish(publish::Arguments),
     /// Open a bundle and look at everything in it.
@@ -100,6 +103,7 @@ fn run(command: Command) -> ExitCode {
         Command::Mass(arguments) => mass::run(&arguments),
         Command::Fit(arguments) => fit::run(&arguments),
         Command::Plan(arguments) => plan::run(&arguments),
+        Command::Diff(arguments) => diff::run(&arguments),
         Command::Publish(arguments) => publish::run(&arguments),
         Command::Verify(arguments) => verify::run(&arguments),
     };

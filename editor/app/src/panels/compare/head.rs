@@ -106,6 +106,13 @@ pub(super) fn summary_ui(ui: &mut Ui, answer: &Answer<'_>, commands: &mut Vec<Co
                 ui.label(RichText::new(grade::count(of, count)).color(color).strong());
             }
         }
+        if let Some(least) = &compared.report.least_release {
+            ui.label(format!("Least release number: {least}"))
+                .on_hover_text(
+                    "The first number grows when something can hurt somebody, the second for what is new to know, the \
+                     third for wording.",
+                );
+        }
         note_ui(ui, answer, commands);
     });
 }
@@ -118,10 +125,9 @@ fn note_ui(ui: &mut Ui, answer: &Answer<'_>, commands: &mut Vec<Command>) {
         return;
     }
     let [_, newer] = &answer.compared.profiles;
-    let report = answer.compared.report();
     commands.push(Command::SaveNote(ChangeNoteFile {
         name: format!("{}-changes.html", newer.id),
-        html: chockstone_library::note::html(&words::vehicle(newer), &report),
+        html: chockstone_library::note::html(&words::vehicle(newer), &answer.compared.report),
     }));
 }
 

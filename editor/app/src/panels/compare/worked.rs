@@ -5,12 +5,18 @@ use std::{
     sync::Arc,
 };
 
-use chockstone_library::{difference, note, reading, releases};
+use chockstone_library::{
+    difference::{
+        self,
+        report::{Side as Told, report},
+    },
+    releases,
+};
 use chockstone_schema::{
     Profile,
     codes::ReleaseNumber,
-    read::to_value,
-    report::{ComparedSide, Difference, DifferenceReport},
+    read::{read_file, to_value},
+    report::{Difference, DifferenceReport},
 };
 use egui::Context;
 use serde_json::Value;
@@ -80,8 +86,13 @@ impl From {
         match self {
             Self::Here(profile) => Ok(profile),
             Self::File(path) => {
-                let read = reading::profile(&path);
-                read.map(Arc::new).map_err(|error| error.to_string())
+                let is_bundle = path.extension().is_some_and(|ending| ending == "zip");
+                let read = if is_bundle {
+                    releases::read_profile(&path).map_err(|error| error.to_string())
+                } else {
+                    read_file(&path).map_err(|error| error.to_string())
+                };
+                read.map(Arc::new)
             }
         }
     }
@@ -95,8 +106,8 @@ pub(super) struct Compared {
     pub(super) values: [Value; 2],
     /// What changed.
     pub(super) difference: Difference,
-    /// The sides as reports name them.
-    sides: [ComparedSide; 2],
+    /// The comparison as a report.
+    pub(super) report: DifferenceReport,
 }
 
 impl Compared {
@@ -112,21 +123,17 @@ impl Compared {
         let mut difference = difference::difference(&older, &newer);
         // Which releases are compared is told by the sides; as a change it would only hide that nothing else changed.
         difference.changes.retain(|change| change.row != RELEASE);
-        let [older_name, newer_name] = names;
+        let [before, after] =
+            [(&older, names.first()), (&newer, names.last())].map(|(profile, name)| Told {
+                file: name.map(String::as_str),
+                profile,
+            });
         Ok(Self {
-            sides: [
-                note::side(&older, Some(older_name)),
-                note::side(&newer, Some(newer_name)),
-            ],
+            report: report(before, after, difference.clone(), Vec::new()),
             values: [to_value(&*older), to_value(&*newer)],
             profiles: [older, newer],
             difference,
         })
-    }
-
-    /// The comparison as a report.
-    pub(super) fn report(&self) -> DifferenceReport {
-        note::report(self.sides.clone(), &self.difference, None, &[])
     }
 }
 

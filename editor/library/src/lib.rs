@@ -11,10 +11,12 @@ pub mod difference;
 pub mod equipment;
 pub mod files;
 pub mod merge;
+pub mod note;
 pub mod part;
 pub mod patch;
 pub mod publish;
 pub mod releases;
+pub mod review;
 pub mod verify;
 
 #[cfg(test)]

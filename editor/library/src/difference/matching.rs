@@ -312,34 +312,6 @@ fn field_shape<'s>(shape: &'s Shape, name: &str) -> Option<&'s Shape> {
     }
 }
 
-/// Of matched elements, those that must be moved to get from one order to the other: as few as possible. The elements are
-/// given by their older index, in their newer order.
-pub(crate) fn moved(older: &[usize]) -> BTreeSet<usize> {
-    // The longest run that is in order already (patience sorting), by the index before each.
-    let mut tails: Vec<usize> = Vec::new();
-    let mut before: Vec<Option<usize>> = Vec::with_capacity(older.len());
-    let value = |at: usize| older.get(at).copied().unwrap_or_default();
-    for (at, index) in older.iter().enumerate() {
-        let rank = tails.partition_point(|tail| value(*tail) < *index);
-        before.push(rank.checked_sub(1).and_then(|r| tails.get(r).copied()));
-        match tails.get_mut(rank) {
-            Some(tail) => *tail = at,
-            None => tails.push(at),
-        }
-    }
-    let mut stay = BTreeSet::new();
-    let mut next = tails.last().copied();
-    while let Some(at) = next {
-        stay.insert(value(at));
-        next = before.get(at).copied().flatten();
-    }
-    older
-        .iter()
-        .copied()
-        .filter(|i| !stay.contains(i))
-        .collect()
-}
-
 /// A matched element of a list whose order means something.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Matched<'k> {
@@ -351,8 +323,12 @@ pub(crate) struct Matched<'k> {
     pub(crate) key: &'k str,
 }
 
-/// Like [`moved`], but the same whichever of the two lists is the older one: where several choices are as few, those are
-/// taken as moved that are farther from where they were, and between equals their keys decide.
+/// What a run of elements that stay is worth: how many they are, then how little they moved, then their keys.
+type Worth = (usize, i64, u128);
+
+/// Of matched elements, those that must be moved to get from one order to the other: as few as possible, and the same
+/// whichever of the two lists is the older one. Where several choices are as few, those are taken as moved that are farther
+/// from where they were, and between equals their keys decide.
 ///
 /// The elements are given in their newer order.
 pub(crate) fn moved_either_way(elements: &[Matched<'_>]) -> BTreeSet<usize> {
@@ -360,7 +336,6 @@ pub(crate) fn moved_either_way(elements: &[Matched<'_>]) -> BTreeSet<usize> {
         return BTreeSet::new();
     }
     // The best run that ends at each element: its worth, and the element before it.
-    type Worth = (usize, i64, u128);
     let mut runs: Vec<(Worth, Option<usize>)> = Vec::with_capacity(elements.len());
     for element in elements {
         let earlier = runs.iter().zip(elements).enumerate();
@@ -481,6 +456,33 @@ mod tests {
             renames.iter().collect::<Vec<_>>(),
             [("attachment", "ticket", "scale-ticket")]
         );
+    }
+
+    /// As few elements as possible that must be moved, found another way: from the longest run that is in order already
+    /// (patience sorting). The elements are given by their older index, in their newer order.
+    fn moved(older: &[usize]) -> BTreeSet<usize> {
+        let mut tails: Vec<usize> = Vec::new();
+        let mut before: Vec<Option<usize>> = Vec::with_capacity(older.len());
+        let value = |at: usize| older.get(at).copied().unwrap_or_default();
+        for (at, index) in older.iter().enumerate() {
+            let rank = tails.partition_point(|tail| value(*tail) < *index);
+            before.push(rank.checked_sub(1).and_then(|r| tails.get(r).copied()));
+            match tails.get_mut(rank) {
+                Some(tail) => *tail = at,
+                None => tails.push(at),
+            }
+        }
+        let mut stay = BTreeSet::new();
+        let mut next = tails.last().copied();
+        while let Some(at) = next {
+            stay.insert(value(at));
+            next = before.get(at).copied().flatten();
+        }
+        older
+            .iter()
+            .copied()
+            .filter(|i| !stay.contains(i))
+            .collect()
     }
 
     #[test]

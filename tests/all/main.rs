@@ -31,3 +31,4 @@ mod plan_reference;
 mod published;
 mod tidy;
 mod tracked;
+mod two_releases;

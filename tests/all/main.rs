@@ -24,6 +24,7 @@ mod malformed;
 mod mass_outside;
 mod mass_profiles;
 mod mutations;
+mod patch_outside;
 mod plan_calls;
 mod plan_mutations;
 mod plan_practice;

@@ -1,6 +1,7 @@
 //! Which element of one list is which of another.
 
 use std::{
+    cmp::Ordering,
     collections::{BTreeMap, BTreeSet},
     sync::LazyLock,
 };
@@ -282,9 +283,8 @@ fn gather<'v>(
             let Some(Shape::List(list)) = shape else {
                 return;
             };
-            // What a list of alike parts says does not depend on their order, unless the order means something.
             let by_number = list.ordered || list.by == By::Line || list.by == By::Likeness;
-            for (i, inner) in items.iter().enumerate() {
+            for (i, inner) in in_order_of_content(list, items).into_iter().enumerate() {
                 let name = if by_number {
                     i.to_string()
                 } else {
@@ -301,6 +301,34 @@ fn gather<'v>(
             found.insert(place.clone(), Leaf { value, dimension });
         }
     }
+}
+
+/// What a list of parts without a name says does not depend on their order, unless the order means something: they are put
+/// in the order of their words, then of their quantities, which is the same in every unit.
+fn in_order_of_content<'v>(list: &List, items: &'v [Value]) -> Vec<&'v Value> {
+    if list.by != By::Likeness || list.ordered || items.len() < 2 {
+        return items.iter().collect();
+    }
+    let content = |item| {
+        let (mut words, mut quantities) = (Vec::new(), Vec::new());
+        for (place, leaf) in leaves(&list.item, item) {
+            let quantity = || Written::of(leaf.value)?.si(leaf.dimension?);
+            match quantity() {
+                Some(value) => quantities.push(value),
+                None => words.push((place, leaf.value.to_string())),
+            }
+        }
+        (words, quantities, item)
+    };
+    let mut items: Vec<_> = items.iter().map(content).collect();
+    items.sort_by(|a, b| {
+        let quantities = || {
+            let both = a.1.iter().zip(&b.1).map(|(x, y)| x.total_cmp(y));
+            both.fold(Ordering::Equal, Ordering::then)
+        };
+        a.0.cmp(&b.0).then_with(quantities)
+    });
+    items.into_iter().map(|(.., item)| item).collect()
 }
 
 fn field_shape<'s>(shape: &'s Shape, name: &str) -> Option<&'s Shape> {

@@ -23,6 +23,7 @@ mod fit_support;
 mod malformed;
 mod mass_outside;
 mod mass_profiles;
+mod merge_calls;
 mod mutations;
 mod plan_calls;
 mod plan_mutations;

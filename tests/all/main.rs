@@ -24,6 +24,7 @@ mod malformed;
 mod mass_outside;
 mod mass_profiles;
 mod merge_calls;
+mod merge_git;
 mod mutations;
 mod plan_calls;
 mod plan_mutations;

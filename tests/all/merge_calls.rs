@@ -364,6 +364,9 @@ fn input_that_cannot_be_used_ends_with_2_and_leaves_the_file() {
         kept(&folder.merge(&["--json"]), &name);
         fs::write(folder.file(broken), good).unwrap();
     }
+    fs::write(folder.file("base"), "").unwrap();
+    kept(&folder.merge(&[]), "no version that both began with");
+    fs::copy(van(), folder.file("base")).unwrap();
     let files = ["base", "ours"].map(|name| folder.file(name));
     kept(&merge(&files, &folder.file("out"), &[]), "three files");
     let nowhere = folder.0.path().join("no-such-folder/out.profile.ron");

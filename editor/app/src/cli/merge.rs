@@ -108,6 +108,13 @@ pub(super) fn run(arguments: &Arguments) -> io::Result<Outcome> {
 
 /// The merged profile and its text.
 fn merged(base: &Path, ours: &Path, theirs: &Path) -> Result<(Profile, Vec<u8>), String> {
+    // Git gives an empty file where both sides added one.
+    if fs::metadata(base).is_ok_and(|file| file.is_file() && file.len() == 0) {
+        return Err(format!(
+            "{}: it is empty: there is no version that both began with. Keep OURS or THEIRS as a whole",
+            base.display()
+        ));
+    }
     let (base, ours) = (Version::read(base)?, Version::read(ours)?);
     let theirs = Version::read(theirs)?;
     let profile = merge(&base.profile, &ours.profile, &theirs.profile).profile;

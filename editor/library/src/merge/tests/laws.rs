@@ -18,7 +18,7 @@ struct Edit {
     kind: Kind,
     place: Index,
     other: Index,
-    /// Makes the new words of two edits differ.
+    /// What is new in words, ids and numbers. There are few, so that two people also do the same or give one id to two things.
     mark: u32,
 }
 
@@ -43,7 +43,7 @@ fn edits(most: usize) -> impl Strategy<Value = Vec<Edit>> {
         2 => Just(Kind::Copy),
         2 => Just(Kind::Rename),
     ];
-    let edit = (kind, any::<Index>(), any::<Index>(), any::<u32>());
+    let edit = (kind, any::<Index>(), any::<Index>(), 0..10_u32);
     let edit = edit.prop_map(|(kind, place, other, mark)| Edit {
         kind,
         place,
@@ -53,12 +53,13 @@ fn edits(most: usize) -> impl Strategy<Value = Vec<Edit>> {
     prop::collection::vec(edit, 1..=most)
 }
 
-/// A profile after those of the edits with which it still reads.
-fn after(base: &Value, edits: &[Edit]) -> Value {
+/// A profile after those of the edits with which it still reads. They are all in the element at one place, or on it in the
+/// lists around it, so that two people's edits meet.
+fn after(base: &Value, near: &str, edits: &[Edit]) -> Value {
     let mut value = base.clone();
     for edit in edits {
         let mut next = value.clone();
-        apply(&mut next, edit);
+        apply(&mut next, near, edit);
         if let Ok(profile) = from_value::<Profile>(&next) {
             value = to_value(&profile);
         }
@@ -66,7 +67,7 @@ fn after(base: &Value, edits: &[Edit]) -> Value {
     value
 }
 
-fn apply(profile: &mut Value, edit: &Edit) {
+fn apply(profile: &mut Value, near: &str, edit: &Edit) {
     let fits: fn(&str, &Value) -> bool = match edit.kind {
         Kind::Number => |_, value| value.is_number(),
         Kind::Words => |place, value| value.is_string() && is_words(place),
@@ -75,7 +76,8 @@ fn apply(profile: &mut Value, edit: &Edit) {
         Kind::Move => |_, value| is_long(value, 2),
         Kind::Rename => |place, value| value.is_string() && place.ends_with("/id"),
     };
-    let places = places(profile, fits);
+    let mut places = places(profile, fits);
+    places.retain(|place| is_within(place, near) || is_within(near, place));
     if places.is_empty() {
         return;
     }
@@ -85,10 +87,22 @@ fn apply(profile: &mut Value, edit: &Edit) {
         let old = profile.pointer(&place).unwrap().clone();
         return replace_everywhere(profile, &old, &json!(new));
     }
-    change(profile.pointer_mut(&place).unwrap(), edit, &new);
+    let part = profile.pointer_mut(&place).unwrap();
+    let length = part.as_array().map_or(0, Vec::len);
+    // In the lists around it half of the edits are about the element itself.
+    let rest = near.strip_prefix(&format!("{place}/")).unwrap_or_default();
+    let named = rest.split('/').next().unwrap_or_default().parse();
+    let at = match named {
+        Ok(at) if edit.mark.is_multiple_of(2) && at < length => at,
+        _ => edit.other.index(length.max(1)),
+    };
+    if let Some(gone) = change(part, at, edit, &new) {
+        forget(profile, &gone);
+    }
 }
 
-fn change(part: &mut Value, edit: &Edit, new: &str) {
+/// Does an edit, and gives the id of the element that it removed.
+fn change(part: &mut Value, at: usize, edit: &Edit, new: &str) -> Option<Value> {
     match (edit.kind, part) {
         (Kind::Number, part) => {
             let more = i64::from(edit.mark % 50 + 1);
@@ -102,22 +116,44 @@ fn change(part: &mut Value, edit: &Edit, new: &str) {
             let names: Vec<String> = fields.keys().cloned().collect();
             fields.remove(edit.other.get(&names));
         }
-        (kind, Value::Array(items)) => {
-            let at = edit.other.index(items.len());
-            match kind {
-                Kind::RemoveElement => drop(items.remove(at)),
-                Kind::Move => items.rotate_left(at),
-                _ => {
-                    let mut copy = items[at].clone();
-                    if let Some(id) = copy.get_mut("id") {
-                        *id = json!(new);
-                    }
-                    items.insert(at, copy);
+        (kind, Value::Array(items)) => match kind {
+            Kind::RemoveElement => return items.remove(at).get("id").cloned(),
+            Kind::Move => items.rotate_left(at),
+            _ => {
+                let mut copy = items[at].clone();
+                if let Some(id) = copy.get_mut("id") {
+                    *id = json!(new);
                 }
+                items.insert(at, copy);
             }
+        },
+        _ => {}
+    }
+    None
+}
+
+/// Takes every mention of an id away.
+fn forget(value: &mut Value, id: &Value) {
+    match value {
+        Value::Object(fields) => {
+            for inner in fields.values_mut() {
+                forget(inner, id);
+            }
+            fields.retain(|_, inner| inner != id && *inner != json!([]));
+        }
+        Value::Array(items) => {
+            for inner in items.iter_mut() {
+                forget(inner, id);
+            }
+            items.retain(|inner| inner != id);
         }
         _ => {}
     }
+}
+
+fn is_within(place: &str, outer: &str) -> bool {
+    let rest = place.strip_prefix(outer);
+    rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
 }
 
 fn is_words(place: &str) -> bool {
@@ -232,8 +268,15 @@ fn choose_all(merged: &Profile, choice: Choice) -> Result<Profile, String> {
     Ok(profile)
 }
 
-fn which() -> impl Strategy<Value = Value> {
-    (0..DEMO.len()).prop_map(|index| DEMO[index].clone())
+/// A demo profile and the place of an element in it that has an id.
+fn which() -> impl Strategy<Value = (Value, String)> {
+    (0..DEMO.len(), any::<Index>()).prop_map(|(index, element)| {
+        let base = DEMO[index].clone();
+        let ids = places(&base, |place, _| place.ends_with("/id"));
+        let id = element.get(&ids[1..]);
+        let near = id.strip_suffix("/id").unwrap().to_owned();
+        (base, near)
+    })
 }
 
 fn config(cases: u32) -> ProptestConfig {
@@ -248,8 +291,8 @@ proptest! {
     #![proptest_config(config(60))]
 
     #[test]
-    fn what_one_side_changed_or_both_changed_alike_is_the_result(base in which(), edits in edits(8)) {
-        let changed = read(&after(&base, &edits));
+    fn what_one_side_changed_or_both_changed_alike_is_the_result((base, near) in which(), edits in edits(8)) {
+        let changed = read(&after(&base, &near, &edits));
         let base = read(&base);
         for (ours, theirs) in [(&changed, &base), (&base, &changed), (&changed, &changed)] {
             // The long way gives what the short cuts give.
@@ -262,9 +305,9 @@ proptest! {
 
     #[test]
     fn the_result_reads_loses_nothing_and_does_not_depend_on_which_side_is_which(
-        base in which(), ours in edits(8), theirs in edits(8),
+        (base, near) in which(), ours in edits(8), theirs in edits(8),
     ) {
-        let (ours, theirs) = (after(&base, &ours), after(&base, &theirs));
+        let (ours, theirs) = (after(&base, &near, &ours), after(&base, &near, &theirs));
         let three = (read(&base), read(&ours), read(&theirs));
         let merged = merge(&three.0, &three.1, &three.2);
         let swapped = merge(&three.0, &three.2, &three.1);
@@ -284,14 +327,14 @@ proptest! {
 
     #[test]
     fn where_all_was_changed_in_two_ways_one_choice_for_all_gives_that_version(
-        base in which(), mut edits in edits(6),
+        (base, near) in which(), mut edits in edits(6),
     ) {
         edits.retain(|edit| matches!(edit.kind, Kind::Number | Kind::Words));
         let (mut ours, mut theirs) = (base.clone(), base.clone());
         for edit in &edits {
             let mut more = edit.clone();
-            more.mark = edit.mark.wrapping_add(20);
-            let next = [(&ours, edit), (&theirs, &more)].map(|(side, edit)| after(side, std::slice::from_ref(edit)));
+            more.mark = edit.mark + 20;
+            let next = [(&ours, edit), (&theirs, &more)].map(|(side, edit)| after(side, &near, std::slice::from_ref(edit)));
             // Where one side's edit does not read, neither is done.
             if next[0] != ours && next[1] != theirs {
                 [ours, theirs] = next;

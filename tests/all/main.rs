@@ -23,6 +23,8 @@ mod fit_support;
 mod malformed;
 mod mass_outside;
 mod mass_profiles;
+mod merge_calls;
+mod merge_git;
 mod mutations;
 mod patch_outside;
 mod plan_calls;

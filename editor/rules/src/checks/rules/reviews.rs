@@ -133,7 +133,11 @@ pub(super) static CASES: &[Case] = &[
 
 #[cfg(test)]
 mod tests {
-    #![allow(clippy::unwrap_used, reason = "a panic is a failed test")]
+    #![allow(
+        clippy::unwrap_used,
+        clippy::indexing_slicing,
+        reason = "a panic is a failed test"
+    )]
 
     use chockstone_schema::{Profile, read::to_value};
     use serde_json::{from_value, json};

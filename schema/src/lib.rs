@@ -42,6 +42,7 @@ pub mod quantity;
 pub mod read;
 pub mod report;
 pub mod text;
+pub mod vin;
 
 pub use model::{Equipment, Profile, Sourced};
 

@@ -41,6 +41,7 @@ pub mod outline;
 pub mod quantity;
 pub mod read;
 pub mod report;
+pub mod signature;
 pub mod text;
 pub mod vin;
 

@@ -8,7 +8,8 @@ pub(super) fn profile(profile: &Profile) -> Vec<Fault> {
     let mut faults = Vec::new();
     model_years(profile, &mut faults);
     axle_order(profile, &mut faults);
-    exactness(&profile.extensions, &mut faults);
+    exactness("/extensions", &profile.extensions, &mut faults);
+    exactness("/conflicts", &profile.conflicts, &mut faults);
     faults
 }
 
@@ -52,9 +53,9 @@ fn axle_order(profile: &Profile, faults: &mut Vec<Fault>) {
 }
 
 /// Integers beyond 2^53 would not survive canonical JSON.
-fn exactness(extensions: &crate::codes::Extensions, faults: &mut Vec<Fault>) {
-    let value = serde_json::to_value(extensions).unwrap_or_default();
+fn exactness<T: serde::Serialize>(place: &str, data: &T, faults: &mut Vec<Fault>) {
+    let value = serde_json::to_value(data).unwrap_or_default();
     if let Err(error) = crate::canonical::to_vec(&value) {
-        faults.push(Fault::new("/extensions", error.to_string()));
+        faults.push(Fault::new(place, error.to_string()));
     }
 }

@@ -254,7 +254,7 @@ pub fn to_ron<T: Document>(document: &T) -> String {
 
 /// The document as canonical JSON (RFC 8785).
 pub fn to_canonical<T: Document>(document: &T) -> Vec<u8> {
-    // Every number of the model is bounded far below 2^53, so only an extension can hold one that is not exact.
+    // Every number of the model is bounded far below 2^53, and those of extensions and conflicts are checked when they are read.
     canonical::to_vec(&to_value(document)).unwrap_or_default()
 }
 

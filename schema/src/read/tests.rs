@@ -74,6 +74,11 @@ fn faults_of_json_tell_line_and_sentence() {
         "{}, \"extensions\": {\"org.example\": 9007199254740993}, \"energy\"",
         "cannot be held exactly",
     );
+    refused(
+        "{}, \"energy\"",
+        "{}, \"conflicts\": [{\"part\": \"/mass\", \"about\": \"value\", \"ours\": 9007199254740993}], \"energy\"",
+        "cannot be held exactly",
+    );
 }
 
 #[test]

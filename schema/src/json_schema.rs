@@ -11,7 +11,7 @@ use schemars::{JsonSchema, generate::SchemaSettings};
 use serde_json::{Map, Value, json};
 
 use crate::{
-    model::{Equipment, Profile},
+    model::{Equipment, Policy, Profile},
     read::{Fault, Shape},
     report,
 };
@@ -55,11 +55,19 @@ pub fn equipment() -> &'static DocumentSchema {
     &SCHEMA
 }
 
+/// The schema of a library's rules.
+pub fn policy() -> &'static DocumentSchema {
+    static SCHEMA: LazyLock<DocumentSchema> =
+        LazyLock::new(|| document::<Policy>("library-1.0", "Rules of a library"));
+    &SCHEMA
+}
+
 /// Every published schema by its file name, as text with a final line feed: what is checked in under `schema/`.
 pub fn published_files() -> BTreeMap<&'static str, String> {
     BTreeMap::from([
         ("profile.schema.json", text(&profile().published)),
         ("equipment.schema.json", text(&equipment().published)),
+        ("library.schema.json", text(&policy().published)),
         (
             "findings.schema.json",
             plain::<report::CheckReport>("findings-1.0", "Findings"),

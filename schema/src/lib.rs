@@ -45,7 +45,7 @@ pub mod signature;
 pub mod text;
 pub mod vin;
 
-pub use model::{Equipment, Profile, Sourced};
+pub use model::{Equipment, Policy, Profile, Sourced};
 
 /// The cautions that stand in the window, on every sheet and in every bundle.
 pub const CAUTIONS: [&str; 2] = [

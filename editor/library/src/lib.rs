@@ -9,8 +9,10 @@ pub mod contents;
 pub mod difference;
 pub mod equipment;
 pub mod files;
+pub mod policy;
 pub mod publish;
 pub mod releases;
+pub mod signing;
 pub mod verify;
 
 #[cfg(test)]

@@ -45,3 +45,11 @@ pub(crate) fn number(text: &str) -> ReleaseNumber {
 pub(crate) fn day() -> Date {
     Date::new("2026-03-14").unwrap()
 }
+
+/// A key that is the same in every run; never a key of anybody.
+pub(crate) fn key(seed: u8, comment: &str) -> ssh_key::PrivateKey {
+    let pair = ssh_key::private::Ed25519Keypair::from_seed(&[seed; 32]);
+    let mut key = ssh_key::PrivateKey::from(pair);
+    key.set_comment(comment);
+    key
+}

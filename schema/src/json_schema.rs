@@ -67,6 +67,10 @@ pub fn published_files() -> BTreeMap<&'static str, String> {
     BTreeMap::from([
         ("profile.schema.json", text(&profile().published)),
         ("equipment.schema.json", text(&equipment().published)),
+        (
+            "catalogue.schema.json",
+            plain::<report::SignedSnapshot>("catalogue-1.0", "Signed snapshot of a library"),
+        ),
         ("library.schema.json", text(&policy().published)),
         (
             "findings.schema.json",

@@ -5,10 +5,12 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+mod catalogue;
 mod difference;
 mod fit;
 mod plan;
 
+pub use catalogue::*;
 pub use difference::*;
 pub use fit::*;
 pub use plan::*;

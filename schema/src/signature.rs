@@ -5,7 +5,7 @@
 //! allowed signers is that of `ssh-keygen(1)`, of which a strict part is read: every signer by name, times in UTC. All
 //! cryptography is that of the crate `ssh-key`. RSA keys are refused: its stable release cannot sign with them.
 
-use ssh_key::{Algorithm, HashAlg, PublicKey, SshSig};
+use ssh_key::{Algorithm, HashAlg, LineEnding, PublicKey, SshSig};
 
 use crate::date::Moment;
 
@@ -84,7 +84,14 @@ impl AllowedSigners {
         at: Moment,
     ) -> Result<Signed, SignatureError> {
         let format = |e: ssh_key::Error| SignatureError::Format(e.to_string());
-        let signature = SshSig::from_pem(signature).map_err(format)?;
+        let armour = signature;
+        let signature = SshSig::from_pem(armour).map_err(format)?;
+        // The crate reads over lengths that do not fit; only what would be written the same is one signature.
+        let written = signature.to_pem(LineEnding::LF).map_err(format)?;
+        if body(armour) != body(written.as_bytes()) {
+            let why = "it is not written as such a signature is";
+            return Err(SignatureError::Format(why.to_owned()));
+        }
         // Neither is covered by the signature itself.
         if signature.version() != SshSig::VERSION || !signature.reserved().is_empty() {
             let why = "its version is not 1, or its reserved part is not empty";
@@ -155,6 +162,12 @@ impl AllowedSigner {
             at,
         })
     }
+}
+
+/// The letters of an armoured signature, whatever the length of its lines.
+fn body(armour: &[u8]) -> Vec<u8> {
+    let letters = armour.iter().copied();
+    letters.filter(|b| !b.is_ascii_whitespace()).collect()
 }
 
 /// The fingerprint of a key, as `ssh-keygen -l` prints it.

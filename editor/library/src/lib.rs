@@ -5,6 +5,7 @@
 //! [`difference`] tells what changed from one profile to another and whether it can hurt somebody.
 
 pub mod attachments;
+pub mod catalogue;
 pub mod contents;
 pub mod difference;
 pub mod equipment;

@@ -10,6 +10,11 @@ use chockstone_schema::{codes::ReleaseNumber, id::Id};
 /// The folder of releases in a library.
 pub const FOLDER: &str = "releases";
 
+/// The name of a bundle's file inside a library, with `/` between folders.
+pub fn path_in_library(profile: &Id, release: &ReleaseNumber) -> String {
+    format!("{FOLDER}/{profile}/{}", name(profile, release))
+}
+
 /// The file of one release.
 pub fn file(library: &Path, profile: &Id, release: &ReleaseNumber) -> PathBuf {
     library

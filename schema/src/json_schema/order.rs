@@ -174,6 +174,13 @@ fn report_orders() -> BTreeMap<String, &'static [&'static str]> {
         Change,
         Effect,
         ComparedSide,
+        SignedSnapshot,
+        Snapshot,
+        FileOf,
+        Bin,
+        VehicleReleases,
+        ListedRelease,
+        Withdrawn,
         DifferenceReport,
     ]
 }

@@ -4,7 +4,7 @@
     reason = "a panic is a failed test"
 )]
 
-use ssh_key::{LineEnding, PrivateKey, private::Ed25519Keypair};
+use ssh_key::{PrivateKey, private::Ed25519Keypair};
 
 use super::*;
 
@@ -143,13 +143,10 @@ fn every_flipped_bit_of_a_signature_is_refused() {
         for bit in 0..8 {
             let mut bad = good.clone();
             bad[i] ^= 1 << bit;
-            // A line break may be written in another way; then it is the same signature.
-            let same = SshSig::from_pem(&bad).ok() == SshSig::from_pem(&good).ok();
-            assert_eq!(
-                verify(&signers, &bad, MESSAGE).is_ok(),
-                same,
-                "byte {i} bit {bit}"
-            );
+            // Another kind of line break is still a line break.
+            let is_break = good[i].is_ascii_whitespace() && bad[i].is_ascii_whitespace();
+            let accepted = verify(&signers, &bad, MESSAGE).is_ok();
+            assert!(!accepted || is_break, "byte {i} bit {bit}");
         }
     }
 }

@@ -8,7 +8,8 @@
 //! timestamp.
 //!
 //! ```text
-//! library.ron                          the rules
+//! library.ron                          the rules, where people change them
+//! catalogue/rules/library-HASH.ron     the rules that a snapshot names
 //! catalogue/snapshot.json              signed; the only file that is ever written over
 //! catalogue/bins/XX-HASH.json          the vehicles whose ids hash to XX, each with the hash of its file
 //! catalogue/vehicles/ID-HASH.json      the releases of a vehicle, each with the hash of its bundle
@@ -163,7 +164,8 @@ impl<'s> Catalogue<'s> {
     /// # Errors
     /// When they are missing or not those of the snapshot.
     pub fn policy(&self) -> Result<Vec<u8>, CatalogueError> {
-        held(self.source, POLICY, &self.snapshot.policy)
+        let file = &self.snapshot.policy;
+        held(self.source, &policy_file(file), file)
     }
 
     /// The releases of one vehicle; `None` when the catalogue knows none.
@@ -195,6 +197,20 @@ impl<'s> Catalogue<'s> {
             .collect()
     }
 
+    /// Every file but the snapshot that the catalogue is made of, held against it.
+    pub(crate) fn files(&self) -> Result<Vec<(String, Vec<u8>)>, CatalogueError> {
+        let mut files = vec![(policy_file(&self.snapshot.policy), self.policy()?)];
+        for (name, file) in &self.snapshot.bins {
+            for (id, vehicle) in bin(self.source, name, file)?.vehicles {
+                let path = vehicle_file(&id, &vehicle);
+                files.push((path.clone(), held(self.source, &path, &vehicle)?));
+            }
+            let path = bin_file(name, file);
+            files.push((path.clone(), held(self.source, &path, file)?));
+        }
+        Ok(files)
+    }
+
     /// The bytes of a bundle, held against the catalogue.
     ///
     /// # Errors
@@ -211,17 +227,21 @@ fn bin_of(id: &Id) -> String {
     hash.as_str().chars().take(2).collect()
 }
 
-fn named_by_hash(folder: &str, name: &str, file: &FileOf) -> String {
+fn named_by_hash(name: &str, file: &FileOf, ending: &str) -> String {
     let start: String = file.sha256.as_str().chars().take(16).collect();
-    format!("catalogue/{folder}/{name}-{start}.json")
+    format!("catalogue/{name}-{start}.{ending}")
+}
+
+fn policy_file(file: &FileOf) -> String {
+    named_by_hash("rules/library", file, "ron")
 }
 
 fn bin_file(name: &str, file: &FileOf) -> String {
-    named_by_hash("bins", name, file)
+    named_by_hash(&format!("bins/{name}"), file, "json")
 }
 
 fn vehicle_file(id: &Id, file: &FileOf) -> String {
-    named_by_hash("vehicles", id.as_str(), file)
+    named_by_hash(&format!("vehicles/{id}"), file, "json")
 }
 
 /// The snapshot as it is, believed or not.

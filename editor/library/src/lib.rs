@@ -14,6 +14,7 @@ pub mod policy;
 pub mod publish;
 pub mod releases;
 pub mod signing;
+pub mod stores;
 pub mod verify;
 
 #[cfg(test)]

@@ -155,7 +155,9 @@ fn a_snapshot_that_no_keeper_signed_is_refused() {
 #[test]
 fn any_byte_that_is_changed_anywhere_is_noticed() {
     let memory = library(6);
-    let names: Vec<String> = memory.0.borrow().keys().cloned().collect();
+    // The rules that people change are no part of it; those that the snapshot names are.
+    let mut names: Vec<String> = memory.0.borrow().keys().cloned().collect();
+    names.retain(|name| name != POLICY);
     let read_all = || -> Result<(), CatalogueError> {
         let keepers = keepers();
         let catalogue = Catalogue::open(&memory, &keepers, Some(1), at(NOW))?;

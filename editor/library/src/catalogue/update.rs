@@ -1,5 +1,7 @@
 //! Writing a catalogue.
 
+use std::collections::BTreeMap;
+
 use chockstone_schema::{
     Policy,
     date::Moment,
@@ -10,7 +12,7 @@ use chockstone_schema::{
 
 use super::{
     CatalogueError, POLICY, SNAPSHOT, Source, bin, bin_file, bin_of, canonical_bytes, file_of, get,
-    snapshot, vehicle_file,
+    policy_file, snapshot, vehicle_file,
 };
 use crate::signing::{SigningError, SigningKey};
 
@@ -77,9 +79,13 @@ pub fn update(
         made: now,
         good_until: now.plus_days(policy.catalogue_days.unwrap_or(USUAL_DAYS)),
         policy: file_of(&rules),
-        bins: before.map(|b| b.bins).unwrap_or_default(),
+        bins: BTreeMap::new(),
     };
     let mut files = Vec::new();
+    if before.as_ref().map(|b| &b.policy) != Some(&next.policy) {
+        files.push((policy_file(&next.policy), rules));
+    }
+    next.bins = before.map(|b| b.bins).unwrap_or_default();
     for vehicle in vehicles {
         enter(source, vehicle, &mut next, &mut files)?;
     }

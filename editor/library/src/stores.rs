@@ -23,8 +23,10 @@ use crate::{
 };
 
 mod folder;
+mod remote;
 
 pub use folder::Folder;
+pub use remote::Remote;
 
 #[cfg(test)]
 mod tests;

@@ -104,6 +104,10 @@ pub fn published_files() -> BTreeMap<&'static str, String> {
             "difference.schema.json",
             plain::<report::DifferenceReport>("difference-1.0", "Difference of two profiles"),
         ),
+        (
+            "merge.schema.json",
+            plain::<report::MergeReport>("merge-1.0", "What a merge left to be chosen"),
+        ),
     ])
 }
 

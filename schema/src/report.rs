@@ -8,11 +8,13 @@ use serde::{Deserialize, Serialize};
 mod catalogue;
 mod difference;
 mod fit;
+mod merge;
 mod plan;
 
 pub use catalogue::*;
 pub use difference::*;
 pub use fit::*;
+pub use merge::*;
 pub use plan::*;
 
 /// How much a finding matters.

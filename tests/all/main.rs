@@ -9,6 +9,7 @@
 )]
 
 mod cli;
+mod diff_calls;
 mod fit_calls;
 mod fit_cars;
 mod fit_clearing;

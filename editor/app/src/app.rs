@@ -14,7 +14,8 @@ use crate::{
     diagram::DiagramState,
     pages::{Belongs, Page},
     panels::{
-        fit::FitPanel, library::LibraryPanel, publish::PublishPanel, situations::SituationsPanel,
+        compare::ComparePanel, fit::FitPanel, library::LibraryPanel, publish::PublishPanel,
+        reviews::ReviewsPanel, situations::SituationsPanel,
     },
     ports::{Clock, FilePicker},
     preferences::{Preferences, ThemeChoice},
@@ -43,6 +44,8 @@ pub struct App {
     publish: PublishPanel,
     fit: FitPanel,
     situations: SituationsPanel,
+    compare: ComparePanel,
+    reviews: ReviewsPanel,
     diagram: DiagramState,
     /// The variant that the page about mass shows results for.
     variant: Option<String>,
@@ -80,6 +83,8 @@ impl App {
             publish: PublishPanel::default(),
             fit: FitPanel::default(),
             situations: SituationsPanel::default(),
+            compare: ComparePanel::default(),
+            reviews: ReviewsPanel::default(),
             diagram: DiagramState::default(),
             variant: None,
             dialog: None,
@@ -145,6 +150,7 @@ impl App {
             can_undo: contents.is_some_and(|c| c.undo_name().is_some()),
             can_redo: contents.is_some_and(|c| c.redo_name().is_some()),
             has_findings: !findings.is_empty(),
+            has_changes: self.page == Page::Compare && self.compare.has_changes(),
         }
     }
 
@@ -218,6 +224,12 @@ impl App {
             Command::Say(text) => self.say(text),
             Command::SecondLanguage(language) => self.preferences.second_language = language,
             Command::Variant(variant) => self.variant = Some(variant),
+            Command::PickCompared(which) => self.pick_compared(context, which),
+            Command::SaveNote(note) => self.save_note(context, note),
+            Command::Reviewer(name, role) => {
+                self.preferences.reviewer = name;
+                self.preferences.reviewer_role = role;
+            }
             Command::Edit(_) | Command::Form(_) => {}
         }
     }
@@ -226,6 +238,7 @@ impl App {
     fn show_page(&mut self, page: Page) {
         self.page = page;
         self.fit.look_again();
+        self.compare.look_again();
         if let Some(file) = &mut self.open {
             file.form.end_focus();
         }

@@ -34,6 +34,30 @@ pub enum Command {
     SecondLanguage(Option<String>),
     /// Shows what is computed for a variant.
     Variant(String),
+    /// Lets a person pick a file for one side of a comparison.
+    PickCompared(Which),
+    /// Lets a person pick where a change note goes, and writes it there.
+    SaveNote(ChangeNoteFile),
+    /// Remembers who reviews, and in which role.
+    Reviewer(String, String),
+}
+
+/// A side of a comparison.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Which {
+    /// The one that was before.
+    Older,
+    /// The one that came after.
+    Newer,
+}
+
+/// A change note that is to be written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ChangeNoteFile {
+    /// The file name proposed.
+    pub name: String,
+    /// The whole page as HTML.
+    pub html: String,
 }
 
 /// The menus, in their order.
@@ -83,11 +107,14 @@ pub enum Act {
     Redo,
     NextFinding,
     PreviousFinding,
+    NextChange,
+    PreviousChange,
     ToggleFindings,
     ShowLibrary,
     ShowDiagram,
     ShowFit,
     ShowSituations,
+    ShowCompare,
     ShowPublish,
     NextPage,
     PreviousPage,
@@ -115,6 +142,8 @@ pub struct Env {
     pub can_redo: bool,
     /// The checks have something to say.
     pub has_findings: bool,
+    /// Two versions are compared, and something changed between them.
+    pub has_changes: bool,
 }
 
 /// What is said of an act in one place.
@@ -150,6 +179,9 @@ fn with_profile(env: Env) -> bool {
 fn with_findings(env: Env) -> bool {
     env.has_findings
 }
+fn with_changes(env: Env) -> bool {
+    env.has_changes
+}
 
 #[expect(clippy::unnecessary_wraps, reason = "the table is easier to read")]
 const fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
@@ -181,7 +213,7 @@ const VIEW: Menu = Menu::View;
 const HELP: Menu = Menu::Help;
 
 /// Every act, in the order of the menus.
-pub static ACTS: [ActInfo; 28] = [
+pub static ACTS: [ActInfo; 31] = [
     act(
         Act::NewProfile,
         (FILE, 0),
@@ -279,6 +311,22 @@ pub static ACTS: [ActInfo; 28] = [
         with_findings,
     ),
     act(
+        Act::NextChange,
+        (EDIT, 2),
+        "Next change",
+        "On the Compare page, goes to the next change that is listed.",
+        keys(Modifiers::NONE, Key::F7),
+        with_changes,
+    ),
+    act(
+        Act::PreviousChange,
+        (EDIT, 2),
+        "Previous change",
+        "On the Compare page, goes to the change before.",
+        keys(Modifiers::SHIFT, Key::F7),
+        with_changes,
+    ),
+    act(
         Act::ShowLibrary,
         (VIEW, 0),
         "Library",
@@ -308,6 +356,14 @@ pub static ACTS: [ActInfo; 28] = [
         "Situations",
         "Shows the safe way from what is true now to each goal.",
         keys(Modifiers::COMMAND, Key::T),
+        with_profile,
+    ),
+    act(
+        Act::ShowCompare,
+        (VIEW, 0),
+        "Compare",
+        "Shows what changed between two versions.",
+        keys(Modifiers::COMMAND, Key::K),
         with_profile,
     ),
     act(

@@ -189,6 +189,7 @@ pub struct Document<T: Record> {
     gesture: Option<Gesture<T>>,
     revision: u64,
     modified: bool,
+    saved_revision: u64,
 }
 
 impl<T: Record> Document<T> {
@@ -209,6 +210,7 @@ impl<T: Record> Document<T> {
             gesture: None,
             revision: 1,
             modified: true,
+            saved_revision: 0,
         }
     }
 
@@ -236,8 +238,15 @@ impl<T: Record> Document<T> {
     pub fn mark_saved(&mut self) {
         self.commit();
         self.saved = Some(Arc::clone(&self.now));
+        self.saved_revision = self.revision;
         self.history.seal();
         self.modified = false;
+    }
+
+    /// What the file holds, and the revision that was saved; a new document has none.
+    pub fn saved(&self) -> Option<(&T, u64)> {
+        let saved = self.saved.as_ref()?;
+        Some((&saved.typed, self.saved_revision))
     }
 
     /// Makes an edit as one named step. An edit that changes nothing leaves no step.

@@ -8,6 +8,7 @@ pub mod document;
 pub mod figures;
 pub mod form;
 pub mod history;
+pub mod job;
 pub mod pages;
 /// Stand-alone pages and dialogs for the window: library list, mass summary, new profile, publish.
 pub mod panels;

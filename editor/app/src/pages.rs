@@ -8,6 +8,7 @@ pub enum Page {
     Diagram,
     Fit,
     Situations,
+    Compare,
     Identity,
     Variants,
     Dimensions,
@@ -80,7 +81,7 @@ const PROFILE: Belongs = Belongs::Profile;
 const EQUIPMENT: Belongs = Belongs::Equipment;
 
 /// Every page, in the order of the list.
-pub static PAGES: [PageInfo; 28] = [
+pub static PAGES: [PageInfo; 29] = [
     page(
         Page::Library,
         Belongs::Window,
@@ -108,6 +109,13 @@ pub static PAGES: [PageInfo; 28] = [
         "Situations",
         "From what is true now, the safe way to each goal, or why there is none.",
         &[],
+    ),
+    page(
+        Page::Compare,
+        PROFILE,
+        "Compare",
+        "What changed between two versions, whether it can hurt somebody, and what a reviewer says to it.",
+        &["conflicts"],
     ),
     page(
         Page::Identity,
@@ -212,7 +220,7 @@ pub static PAGES: [PageInfo; 28] = [
         PROFILE,
         "Reviews and changes",
         "What reviewers decided, and what changed in each release.",
-        &["reviews", "changes", "conflicts"],
+        &["reviews", "changes"],
     ),
     page(
         Page::Other,

@@ -20,6 +20,11 @@ pub enum PickRequest {
         /// Where the dialog begins.
         folder: Option<PathBuf>,
     },
+    /// A profile or the bundle of a release to compare with.
+    OpenCompared {
+        /// Where the dialog begins.
+        folder: Option<PathBuf>,
+    },
     /// One folder to show.
     OpenFolder {
         /// Where the dialog begins.
@@ -112,6 +117,11 @@ fn native_dialog(request: PickRequest) -> Dialog {
         PickRequest::OpenFile { folder } => Box::pin(
             dialog("Open a profile or a piece of equipment", folder)
                 .add_filter("Profiles and equipment", &["ron", "json"])
+                .pick_file(),
+        ),
+        PickRequest::OpenCompared { folder } => Box::pin(
+            dialog("Compare with a profile or a release", folder)
+                .add_filter("Profiles and releases", &["ron", "json", "zip"])
                 .pick_file(),
         ),
         PickRequest::OpenFolder { folder } => {

@@ -35,6 +35,10 @@ pub struct Preferences {
     pub findings_shown: bool,
     /// Files opened last, the last one first.
     pub recent: Vec<PathBuf>,
+    /// Who reviews here, as it stands in reviews and answers.
+    pub reviewer: String,
+    /// In which role.
+    pub reviewer_role: String,
 }
 
 impl Default for Preferences {
@@ -45,6 +49,8 @@ impl Default for Preferences {
             second_language: None,
             findings_shown: true,
             recent: Vec::new(),
+            reviewer: String::new(),
+            reviewer_role: String::new(),
         }
     }
 }

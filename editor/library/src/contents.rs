@@ -6,8 +6,8 @@ use chockstone_rules::{PROGRAM, check_profile, fit};
 use chockstone_schema::{
     CAUTIONS, Profile,
     bundle::{
-        ATTACHMENTS, Bag, BundleError, FINDINGS, Files, PROFILE_JSON, PROFILE_RON, PROFILE_SCHEMA,
-        README, RESULTS,
+        ATTACHMENTS, Bag, BundleError, DIFFERENCE, FINDINGS, Files, PROFILE_JSON, PROFILE_RON,
+        PROFILE_SCHEMA, README, RESULTS,
     },
     codes::ReleaseNumber,
     date::Date,
@@ -16,16 +16,24 @@ use chockstone_schema::{
     report::{CheckReport, CheckedFile},
 };
 
-use crate::releases;
+use crate::{
+    difference::{
+        difference, effects,
+        report::{Side, report},
+    },
+    releases,
+};
 
 /// The bag of a release: the profile with its release number set, and everything that goes with it.
 ///
-/// `attachments` holds the bytes by file name, as [`attachments::load`](crate::attachments::load) gives them.
+/// `attachments` holds the bytes by file name, as [`attachments::load`](crate::attachments::load) gives them; `before` is
+/// the profile in the last release, where there is one.
 pub fn bag(
     profile: &Profile,
     number: &ReleaseNumber,
     day: Date,
     attachments: &BTreeMap<String, Vec<u8>>,
+    before: Option<&Profile>,
 ) -> Bag {
     let mut released = profile.clone();
     released.release = Some(number.clone());
@@ -37,9 +45,10 @@ pub fn bag(
         (RESULTS.to_owned(), results(&released)),
         (
             README.to_owned(),
-            readme(&released, number, day).into_bytes(),
+            readme(&released, number, day, before).into_bytes(),
         ),
     ]);
+    payload.extend(before.map(|before| (DIFFERENCE.to_owned(), since(before, &released))));
     payload.extend(
         attachments
             .iter()
@@ -58,8 +67,9 @@ pub fn bundle(
     number: &ReleaseNumber,
     day: Date,
     attachments: &BTreeMap<String, Vec<u8>>,
+    before: Option<&Profile>,
 ) -> Result<Vec<u8>, BundleError> {
-    bag(profile, number, day, attachments).to_zip()
+    bag(profile, number, day, attachments, before).to_zip()
 }
 
 /// The top folder of a bundle: its file's name without the ending.
@@ -116,7 +126,26 @@ fn results(profile: &Profile) -> Vec<u8> {
     text
 }
 
-fn readme(profile: &Profile, number: &ReleaseNumber, day: Date) -> String {
+/// What changed since the last release and what it does, as the bundle keeps it. The effects are those of the profile
+/// alone: which equipment lies in the library does not change a bundle.
+fn since(before: &Profile, after: &Profile) -> Vec<u8> {
+    let document = report(
+        Side::of(before),
+        Side::of(after),
+        difference(before, after),
+        effects(before, after, &[]),
+    );
+    let mut text = serde_json::to_vec(&document).unwrap_or_default();
+    text.push(b'\n');
+    text
+}
+
+fn readme(
+    profile: &Profile,
+    number: &ReleaseNumber,
+    day: Date,
+    before: Option<&Profile>,
+) -> String {
     let years = profile
         .identity
         .model_years
@@ -130,6 +159,12 @@ fn readme(profile: &Profile, number: &ReleaseNumber, day: Date) -> String {
         });
     let mut languages = vec![profile.language.to_string()];
     languages.extend(profile.languages.iter().map(ToString::to_string));
+    let last = before.and_then(|before| before.release.as_ref());
+    let difference = last.map_or_else(String::new, |last| {
+        format!(
+            "difference.json       what changed since release {last}, whether it can hurt somebody, and what it does\n"
+        )
+    });
     format!(
         "Vehicle handling profile: {} {}{years}\n\
          Profile {}, release {number} of {day}, in {}\n\
@@ -139,7 +174,7 @@ fn readme(profile: &Profile, number: &ReleaseNumber, day: Date) -> String {
          {}\n\
          \n\
          The high-voltage pack keeps its energy after every shut-off. Computed results are no stronger than their\n\
-         sources: read each value with its source and its doubt.\n\
+         sources: read each value with its source and its uncertainty.\n\
          \n\
          profile.json          the profile as canonical JSON (RFC 8785): what programs read\n\
          profile.ron           the same profile as people edit it\n\
@@ -147,6 +182,7 @@ fn readme(profile: &Profile, number: &ReleaseNumber, day: Date) -> String {
          findings.json         what the checks of the program named in it found\n\
          results.json          what that program computed from the profile alone, in SI units: lift loads, methods of\n\
                                moving it, what it asks of a carrier; each figure with its inputs and source\n\
+         {difference}\
          attachments/          documents and pictures, each named by the SHA-256 of its bytes\n\
          \n\
          This folder is a BagIt bag (RFC 8493). Any BagIt validator can check that nothing was changed or lost.\n",

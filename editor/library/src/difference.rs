@@ -17,14 +17,18 @@
 use chockstone_schema::{Profile, read::to_value, report::Difference};
 use serde_json::Value;
 
-mod geometry;
+pub mod effects;
+pub(crate) mod geometry;
 pub(crate) mod matching;
+pub mod report;
 pub(crate) mod sentence;
 pub(crate) mod shape;
 pub mod table;
 pub(crate) mod values;
 mod walk;
 mod words;
+
+pub use effects::effects;
 
 /// Everything that changed from the older profile `a` to the newer profile `b`, worst first.
 pub fn difference(a: &Profile, b: &Profile) -> Difference {

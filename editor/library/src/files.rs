@@ -5,7 +5,10 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use chockstone_schema::{Equipment, Profile, read::Document};
+use chockstone_schema::{
+    Equipment, Profile,
+    read::{Document, Notation},
+};
 
 /// How deep folders are searched. A library is shallow; a deeper tree is a mistake or a loop of links.
 const DEEPEST_FOLDER: usize = 8;
@@ -35,6 +38,17 @@ impl FileKind {
         } else {
             None
         }
+    }
+}
+
+/// The notation that a text itself tells, for files whose names tell nothing: JSON begins with a brace, and no file of record in
+/// RON does.
+pub fn notation_told_by(bytes: &[u8]) -> Notation {
+    let text = bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(bytes);
+    if text.trim_ascii_start().starts_with(b"{") {
+        Notation::Json
+    } else {
+        Notation::Ron
     }
 }
 
@@ -139,6 +153,14 @@ mod tests {
         assert_eq!(kind("b.equipment.json"), Some(FileKind::Equipment));
         assert_eq!(kind("b.ron"), None);
         assert_eq!(kind("profile.json"), None);
+    }
+
+    #[test]
+    fn the_notation_is_told_by_the_text() {
+        let told = |text: &str| notation_told_by(text.as_bytes());
+        assert_eq!(told("\u{feff} \n{\"format\": \"1.0\"}"), Notation::Json);
+        assert_eq!(told("// {\n(format: \"1.0\")"), Notation::Ron);
+        assert_eq!(told(""), Notation::Ron);
     }
 
     #[test]

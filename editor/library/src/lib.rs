@@ -2,7 +2,8 @@
 //!
 //! [`publish`] turns a profile that nothing blocks into a bundle; [`verify`] opens a bundle and looks at everything in
 //! it; [`files`] finds the profiles and equipment of a folder and writes files so that none is ever half written.
-//! [`difference`] tells what changed from one profile to another and whether it can hurt somebody.
+//! [`difference`] tells what changed from one profile to another and whether it can hurt somebody, [`merge`] puts two people's changes together;
+//! [`part`] names a part so that the name outlives an edit.
 
 pub mod attachments;
 pub mod catalogue;
@@ -10,9 +11,14 @@ pub mod contents;
 pub mod difference;
 pub mod equipment;
 pub mod files;
+pub mod merge;
+pub mod note;
+pub mod part;
+pub mod patch;
 pub mod policy;
 pub mod publish;
 pub mod releases;
+pub mod review;
 pub mod signing;
 pub mod stores;
 pub mod verify;

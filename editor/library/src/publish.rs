@@ -2,23 +2,26 @@
 
 use std::{
     collections::BTreeMap,
-    fs,
-    io::{self, Read as _},
+    fs, io,
     path::{Path, PathBuf},
 };
 
 use chockstone_rules::check_profile;
 use chockstone_schema::{
     Profile,
-    bundle::{BundleError, Limits, PROFILE_JSON, open},
+    bundle::{Bag, BundleError, Limits, open},
     codes::ReleaseNumber,
     date::Moment,
     id::Id,
-    read::{Notation, ReadError, read, read_file},
+    read::{ReadError, read_file},
     report::Severity,
 };
 
 use crate::{attachments, contents, files, releases};
+
+mod last;
+
+use last::Last;
 
 /// What to release, where to and as what.
 #[derive(Clone, Debug)]
@@ -27,7 +30,7 @@ pub struct Request<'r> {
     pub profile: &'r Path,
     /// The library's folder.
     pub library: &'r Path,
-    /// The release number; without it the program chooses.
+    /// The release number; without it the least one that what changed since the last release allows.
     pub version: Option<ReleaseNumber>,
     /// The moment of the release; only its day in UTC goes into the bundle.
     pub moment: Moment,
@@ -82,10 +85,21 @@ pub struct Plan {
     pub number: ReleaseNumber,
     /// The releases that the library already has, oldest first.
     pub earlier: Vec<ReleaseNumber>,
+    /// The least number after the last of them; absent for a first release, which may have any.
+    pub least: Option<Least>,
     /// The bundle's file.
     pub bundle: PathBuf,
     /// The bundle's payload: name and size in bytes.
     pub contents: Vec<(String, usize)>,
+}
+
+/// The least number that a release may have.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Least {
+    /// The number.
+    pub number: ReleaseNumber,
+    /// Which change asks for it and why, as a sentence or two.
+    pub because: String,
 }
 
 /// Tells what publishing a profile would do. `profile_folder` is where its attachments lie.
@@ -120,15 +134,14 @@ pub fn publish_profile(
     version: Option<&ReleaseNumber>,
     moment: Moment,
 ) -> Result<Release, PublishError> {
-    let Prepared { plan, attachments } =
-        prepare(profile, profile_folder, library, version, moment)?;
+    let Prepared { plan, bag } = prepare(profile, profile_folder, library, version, moment)?;
     if !plan.blocked_by.is_empty() {
         return Err(PublishError::Blocked {
             profile: profile.id.clone(),
             reasons: plan.blocked_by,
         });
     }
-    let bytes = contents::bundle(profile, &plan.number, moment.date(), &attachments)?;
+    let bytes = bag.to_zip()?;
     // A bundle that this program itself would refuse must never leave it.
     open(&bytes, &Limits::default())?;
     let at = |path: &Path| {
@@ -148,7 +161,7 @@ pub fn publish_profile(
 
 struct Prepared {
     plan: Plan,
-    attachments: BTreeMap<String, Vec<u8>>,
+    bag: Bag,
 }
 
 fn prepare(
@@ -162,15 +175,18 @@ fn prepare(
         path: library.to_owned(),
         error,
     })?;
-    let number = version.cloned().unwrap_or_else(|| releases::next(&earlier));
+    let last = Last::of(profile, library, &earlier);
+    let number = version
+        .cloned()
+        .unwrap_or_else(|| next(last.as_ref(), &earlier));
     let mut blocked_by = blocking_findings(profile);
     let attachments = attachments::load(profile, profile_folder).unwrap_or_else(|faults| {
         blocked_by.extend(faults);
         BTreeMap::new()
     });
-    blocked_by.extend(number_in_the_way(&number, &earlier));
-    blocked_by.extend(unchanged(profile, library, &earlier));
-    let bag = contents::bag(profile, &number, moment.date(), &attachments);
+    blocked_by.extend(last.iter().flat_map(|last| last.blocks(&number)));
+    let before = last.as_ref().and_then(Last::profile);
+    let bag = contents::bag(profile, &number, moment.date(), &attachments, before);
     let contents = bag
         .payload
         .iter()
@@ -187,11 +203,26 @@ fn prepare(
             blocked_by,
             number,
             earlier,
+            least: last.as_ref().and_then(|last| {
+                let because = last.because();
+                last.least().map(|number| Least { number, because })
+            }),
             bundle,
             contents,
         },
-        attachments,
+        bag,
     })
+}
+
+/// The number that a release takes when nobody names one: the least.
+fn next(last: Option<&Last>, earlier: &[ReleaseNumber]) -> ReleaseNumber {
+    let least = last.map(Last::least);
+    match (least, earlier.last()) {
+        (Some(Some(least)), _) => least,
+        // There is no number above the last one, which blocks the release.
+        (Some(None), Some(last)) => last.clone(),
+        _ => releases::first(),
+    }
 }
 
 fn blocking_findings(profile: &Profile) -> Vec<String> {
@@ -202,35 +233,19 @@ fn blocking_findings(profile: &Profile) -> Vec<String> {
         .collect()
 }
 
-fn number_in_the_way(number: &ReleaseNumber, earlier: &[ReleaseNumber]) -> Option<String> {
-    let last = earlier.last()?;
-    (number.parts() <= last.parts())
-        .then(|| format!("Release {number} is not above {last}, the last release in the library."))
-}
-
-/// A release without any change would only make readers look for one.
-fn unchanged(profile: &Profile, library: &Path, earlier: &[ReleaseNumber]) -> Option<String> {
-    let last = earlier.last()?;
-    let limits = Limits::default();
-    let file = fs::File::open(releases::file(library, &profile.id, last)).ok()?;
-    let mut bytes = Vec::new();
-    file.take(limits.archive as u64 + 1)
-        .read_to_end(&mut bytes)
-        .ok()?;
-    let bundle = open(&bytes, &Limits::default()).ok()?;
-    let mut released: Profile = read(
-        PROFILE_JSON,
-        bundle.payload.get(PROFILE_JSON)?,
-        Notation::Json,
-    )
-    .ok()?;
-    released.release.clone_from(&profile.release);
-    (released == *profile).then(|| format!("Nothing has changed since release {last}."))
-}
-
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "tests state facts")]
 mod tests {
+    #![allow(
+        clippy::unwrap_used,
+        clippy::indexing_slicing,
+        reason = "a panic is a failed test"
+    )]
+
+    use chockstone_schema::{
+        bundle::{DIFFERENCE, PROFILE_JSON},
+        read::{from_value, to_value},
+    };
+
     use super::*;
     use crate::testing::{attachments as attached, day, number, small};
 
@@ -249,7 +264,7 @@ mod tests {
         fs::create_dir_all(bundle.parent().unwrap()).unwrap();
         fs::write(
             bundle,
-            contents::bundle(&small(), &number("1.2.0"), day(), &attached()).unwrap(),
+            contents::bundle(&small(), &number("1.2.0"), day(), &attached(), None).unwrap(),
         )
         .unwrap();
         folder
@@ -260,9 +275,16 @@ mod tests {
         plan(profile, folder.path(), folder.path(), version, moment()).unwrap()
     }
 
+    /// The small profile with another model name, for which someone could take another vehicle.
+    fn renamed() -> Profile {
+        let mut profile = small();
+        profile.identity.model = chockstone_schema::text::Label::new("Two").unwrap();
+        profile
+    }
+
     #[test]
     fn a_plan_tells_the_number_and_the_contents() {
-        let plan = plan_of(&small(), None);
+        let plan = plan_of(&renamed(), None);
         assert_eq!(plan.number, number("2.0.0"));
         assert_eq!(plan.earlier, [number("1.2.0")]);
         assert!(
@@ -285,12 +307,25 @@ mod tests {
                 .any(|r| r.contains("Nothing has changed since release 1.2.0")),
             "{same:?}"
         );
-        let mut changed = small();
-        changed.identity.model = chockstone_schema::text::Label::new("Two").unwrap();
-        let changed = plan_of(&changed, None).blocked_by;
+        let changed = plan_of(&renamed(), None).blocked_by;
         assert!(
             !changed.iter().any(|r| r.contains("Nothing has changed")),
             "{changed:?}"
+        );
+    }
+
+    #[test]
+    fn a_rewritten_unit_is_released_under_the_third_number() {
+        let mut value = to_value(&small());
+        value["axles"][1]["position"]["value"] = serde_json::json!([3327.4, "mm"]);
+        let plan = plan_of(&from_value(&value).unwrap(), None);
+        assert_eq!(plan.number, number("1.2.1"));
+        let least = plan.least.unwrap();
+        assert!(least.because.contains("Nothing has changed in meaning"));
+        assert!(
+            !plan.blocked_by.iter().any(|r| r.contains("Nothing has")),
+            "{:?}",
+            plan.blocked_by
         );
     }
 
@@ -303,6 +338,48 @@ mod tests {
                 "{low}: {reasons:?}"
             );
         }
+    }
+
+    #[test]
+    fn a_number_below_the_least_blocks_and_names_the_change() {
+        for (wanted, is_low) in [("1.2.1", true), ("1.3.0", true), ("1.99.0", true)]
+            .into_iter()
+            .chain([("2.0.0", false), ("2.0.1", false), ("3.1.4", false)])
+        {
+            let reasons = plan_of(&renamed(), Some(&number(wanted))).blocked_by;
+            let found = reasons.iter().find(|r| r.contains("is too low"));
+            assert_eq!(found.is_some(), is_low, "{wanted}: {reasons:?}");
+            let told = found.is_none_or(|r| {
+                r.contains("the least number after 1.2.0 is 2.0.0")
+                    && r.contains("was One, is now Two")
+                    && r.contains("could be hurt")
+            });
+            assert!(told, "{reasons:?}");
+        }
+    }
+
+    #[test]
+    fn a_last_release_that_cannot_be_read_lets_the_first_number_grow() {
+        let folder = library();
+        let file = releases::file(folder.path(), &small().id, &number("1.2.0"));
+        fs::write(file, b"PK").unwrap();
+        let plan = plan(&small(), folder.path(), folder.path(), None, moment()).unwrap();
+        assert_eq!(plan.number, number("2.0.0"));
+        assert!(plan.least.unwrap().because.contains("is not known"));
+        assert!(!plan.contents.iter().any(|(name, _)| name == DIFFERENCE));
+    }
+
+    #[test]
+    fn a_second_release_tells_what_changed_since_the_first() {
+        let told = plan_of(&renamed(), None).contents;
+        assert!(
+            told.iter()
+                .any(|(name, size)| name == DIFFERENCE && *size > 100)
+        );
+        let empty = tempfile::tempdir().unwrap();
+        let first = plan(&small(), empty.path(), empty.path(), None, moment()).unwrap();
+        assert_eq!((first.number, first.least), (number("1.0.0"), None));
+        assert!(!first.contents.iter().any(|(name, _)| name == DIFFERENCE));
     }
 
     #[test]

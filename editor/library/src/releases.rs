@@ -1,11 +1,19 @@
-//! Where a library keeps its releases: `releases/ID/ID-X.Y.Z.zip`.
+//! Where a library keeps its releases, `releases/ID/ID-X.Y.Z.zip`, what is in them, and which number comes next.
 
 use std::{
-    fs, io,
+    fs,
+    io::{self, Read as _},
     path::{Path, PathBuf},
 };
 
-use chockstone_schema::{codes::ReleaseNumber, id::Id};
+use chockstone_schema::{
+    Profile,
+    bundle::{BundleError, Limits, PROFILE_JSON, open},
+    codes::ReleaseNumber,
+    id::Id,
+    read::{Notation, ReadError, read},
+    report::Grade,
+};
 
 /// The folder of releases in a library.
 pub const FOLDER: &str = "releases";
@@ -53,25 +61,77 @@ pub fn of(library: &Path, profile: &Id) -> io::Result<Vec<ReleaseNumber>> {
     Ok(found)
 }
 
-/// The number that the next release takes when nobody names one.
-///
-/// Until differences are graded the safe assumption is that somebody who acts on the older release could be hurt, so
-/// the first number grows.
-pub fn next(existing: &[ReleaseNumber]) -> ReleaseNumber {
-    let first = existing
-        .iter()
-        .map(|r| r.parts()[0])
-        .max()
-        .map_or(1, |f| f.saturating_add(1));
-    ReleaseNumber::new(&format!("{first}.0.0")).unwrap_or_else(|_| unreachable_number())
+/// Why the profile in a bundle could not be read.
+#[derive(Debug, thiserror::Error)]
+pub enum ReleaseError {
+    /// The file could not be read.
+    #[error("{}: it could not be read: {error}", path.display())]
+    Io {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        error: io::Error,
+    },
+    /// The file is no bundle, or not everything in it is as its manifest says.
+    #[error("{}: it is not a whole bundle: {error}", path.display())]
+    Bundle {
+        /// The file.
+        path: PathBuf,
+        /// What was found.
+        error: BundleError,
+    },
+    /// The profile in it cannot be read.
+    #[error(transparent)]
+    Profile(#[from] ReadError),
+}
+
+/// Opens a bundle on disk, with every hash of its manifest, and reads the profile in it.
+pub fn read_profile(path: &Path) -> Result<Profile, ReleaseError> {
+    let limits = Limits::default();
+    let mut bytes = Vec::new();
+    fs::File::open(path)
+        .and_then(|f| f.take(limits.archive as u64 + 1).read_to_end(&mut bytes))
+        .map_err(|error| ReleaseError::Io {
+            path: path.to_owned(),
+            error,
+        })?;
+    let bundle = open(&bytes, &limits).map_err(|error| ReleaseError::Bundle {
+        path: path.to_owned(),
+        error,
+    })?;
+    // Opening refuses a bundle without this file.
+    let json = bundle.payload.get(PROFILE_JSON).map(Vec::as_slice);
+    let name = format!("{}#{PROFILE_JSON}", path.display());
+    Ok(read(&name, json.unwrap_or_default(), Notation::Json)?)
+}
+
+/// The number of a profile's first release.
+pub fn first() -> ReleaseNumber {
+    made([1, 0, 0]).unwrap_or_else(unreachable_number)
+}
+
+/// The least number that a release may have after `last`, for the worst grade of what changed since: the first number grows
+/// when somebody who acts on the older release could be hurt, the second when there is something new to know, else the
+/// third. `None` when a number of that size is no release number any more.
+pub fn least(last: &ReleaseNumber, worst: Grade) -> Option<ReleaseNumber> {
+    let [first, second, third] = last.parts();
+    made(match worst {
+        Grade::CanHurt => [first.checked_add(1)?, 0, 0],
+        Grade::NewToKnow => [first, second.checked_add(1)?, 0],
+        Grade::Wording => [first, second, third.checked_add(1)?],
+    })
+}
+
+fn made([first, second, third]: [u32; 3]) -> Option<ReleaseNumber> {
+    ReleaseNumber::new(&format!("{first}.{second}.{third}")).ok()
 }
 
 #[expect(
     clippy::unreachable,
-    reason = "three decimal numbers are always a release number"
+    reason = "three small numbers are always a release number"
 )]
 fn unreachable_number() -> ReleaseNumber {
-    unreachable!("three decimal numbers are always a release number")
+    unreachable!("three small numbers are always a release number")
 }
 
 #[cfg(test)]
@@ -102,8 +162,40 @@ mod tests {
     }
 
     #[test]
-    fn the_next_release_starts_at_one_and_grows_the_first_number() {
-        assert_eq!(next(&[]), number("1.0.0"));
-        assert_eq!(next(&[number("1.4.2"), number("2.0.1")]), number("3.0.0"));
+    fn the_worst_grade_says_which_number_grows() {
+        assert_eq!(first(), number("1.0.0"));
+        for (last, worst, expected) in [
+            ("1.4.2", Grade::CanHurt, "2.0.0"),
+            ("1.4.2", Grade::NewToKnow, "1.5.0"),
+            ("1.4.2", Grade::Wording, "1.4.3"),
+            ("0.0.9", Grade::Wording, "0.0.10"),
+        ] {
+            assert_eq!(least(&number(last), worst), Some(number(expected)));
+        }
+    }
+
+    #[test]
+    fn the_largest_number_has_none_above_it() {
+        let largest = number("999999999.999999999.999999999");
+        for worst in Grade::ALL {
+            assert_eq!(least(&largest, worst), None);
+        }
+    }
+
+    #[test]
+    fn a_file_that_is_no_bundle_says_so_with_its_name() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("van-1.0.0.zip");
+        let told = read_profile(&path).unwrap_err().to_string();
+        assert!(
+            told.contains("van-1.0.0.zip: it could not be read"),
+            "{told}"
+        );
+        fs::write(&path, b"PK").unwrap();
+        let told = read_profile(&path).unwrap_err().to_string();
+        assert!(
+            told.contains("van-1.0.0.zip: it is not a whole bundle"),
+            "{told}"
+        );
     }
 }

@@ -53,3 +53,20 @@ pub(crate) fn key(seed: u8, comment: &str) -> ssh_key::PrivateKey {
     key.set_comment(comment);
     key
 }
+
+/// Every profile of the demo library as JSON, by its file's name.
+#[expect(clippy::unwrap_used, reason = "the demo library is there and is good")]
+pub(crate) fn demo_values() -> Vec<(String, serde_json::Value)> {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../profiles");
+    let files = crate::files::find(&folder).unwrap();
+    let profiles = files
+        .iter()
+        .filter(|(_, kind)| *kind == crate::files::FileKind::Profile);
+    profiles
+        .map(|(path, _)| {
+            let name = path.file_name().unwrap().to_string_lossy().into_owned();
+            let profile = chockstone_schema::read::read_file::<Profile>(path).unwrap();
+            (name, chockstone_schema::read::to_value(&profile))
+        })
+        .collect()
+}

@@ -22,6 +22,7 @@ use serde_json::Value;
 
 use crate::{attachments, contents, releases};
 
+mod difference;
 mod results;
 
 /// Why a bundle could not be looked at.
@@ -161,6 +162,7 @@ fn look_inside(bundle: &OpenBundle, report: &mut VerifyReport) {
     ));
     report.steps.push(findings(bundle, &profile));
     report.steps.push(results::look(bundle, &profile));
+    report.steps.push(difference::look(bundle, &profile));
     report.steps.push(judged(
         "cautions",
         missing_cautions(bundle),
@@ -327,7 +329,7 @@ mod tests {
     use crate::testing::{attachments, day, number, small};
 
     fn bag() -> Bag {
-        contents::bag(&small(), &number("1.0.0"), day(), &attachments())
+        contents::bag(&small(), &number("1.0.0"), day(), &attachments(), None)
     }
 
     /// The step of this name after one change of the good bag.
@@ -345,7 +347,7 @@ mod tests {
         for step in report
             .steps
             .iter()
-            .filter(|s| !matches!(s.step.as_str(), "findings" | "signature"))
+            .filter(|s| !matches!(s.step.as_str(), "findings" | "difference" | "signature"))
         {
             assert_eq!(step.good, Some(true), "{}: {}", step.step, step.message);
         }

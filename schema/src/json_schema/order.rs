@@ -182,6 +182,7 @@ fn report_orders() -> BTreeMap<String, &'static [&'static str]> {
         ListedRelease,
         Withdrawn,
         DifferenceReport,
+        MergeReport,
     ]
 }
 

@@ -4,8 +4,9 @@ use std::path::{Path, PathBuf};
 
 use egui::Context;
 
-use super::{After, App, Contents, Dialog, OpenFile};
+use super::{After, App, Contents, Dialog, OpenFile, Trouble};
 use crate::{
+    command::{ChangeNoteFile, Which},
     diagram::DiagramState,
     pages::{Belongs, Page},
     panels::publish::PublishPanel,
@@ -21,6 +22,10 @@ pub(super) enum Picking {
     Folder,
     /// A place to save to, and what follows.
     Save(Option<After>),
+    /// A file to compare with.
+    Compared(Which),
+    /// A place for a change note: the whole page.
+    Note(String),
 }
 
 impl App {
@@ -52,6 +57,37 @@ impl App {
         self.ask(context, Picking::Folder, PickRequest::OpenFolder { folder });
     }
 
+    /// Lets a person pick a file for one side of the comparison.
+    pub(super) fn pick_compared(&mut self, context: &Context, which: Which) {
+        let folder = self.folder();
+        let request = PickRequest::OpenCompared { folder };
+        self.ask(context, Picking::Compared(which), request);
+    }
+
+    fn compare_with(&mut self, which: Which, path: &Path) {
+        if let Some(file) = &self.open {
+            self.compare.choose_file(&file.remembered_as(), which, path);
+        }
+    }
+
+    /// Lets a person pick where a change note goes.
+    pub(super) fn save_note(&mut self, context: &Context, note: ChangeNoteFile) {
+        let (folder, name) = (self.folder(), note.name);
+        let request = PickRequest::Save { folder, name };
+        self.ask(context, Picking::Note(note.html), request);
+    }
+
+    fn write_note(&mut self, path: &Path, html: &str) {
+        match chockstone_library::files::write_atomic(path, html.as_bytes()) {
+            Ok(()) => self.say(format!("Saved {}", file_name(path))),
+            Err(error) => {
+                let title = format!("{} cannot be written", path.display());
+                let lines = vec![error.to_string()];
+                self.dialog = Some(Dialog::Trouble(Trouble { title, lines }));
+            }
+        }
+    }
+
     fn ask(&mut self, context: &Context, picking: Picking, request: PickRequest) {
         self.picking = Some(picking);
         self.picker.ask(request, context.clone());
@@ -75,6 +111,8 @@ impl App {
             Picking::File => self.open_path(&path),
             Picking::Folder => self.open_folder(&path),
             Picking::Save(after) => self.write(context, &path, after),
+            Picking::Compared(which) => self.compare_with(which, &path),
+            Picking::Note(html) => self.write_note(&path, &html),
         }
     }
 

@@ -104,6 +104,14 @@ impl Contents {
         }
     }
 
+    /// The profile as its file holds it, and the revision that was saved; none before it was saved first.
+    pub fn saved_profile(&self) -> Option<(&Profile, u64)> {
+        match self {
+            Self::Profile(document) => document.saved(),
+            Self::Equipment(_) => None,
+        }
+    }
+
     /// Which pages belong to it.
     pub fn belongs(&self) -> Belongs {
         match self {
@@ -243,6 +251,17 @@ impl OpenFile {
     /// What the rules computed when the file was weighed last, one result a variant.
     pub fn masses(&self) -> &[MassResult] {
         self.masses.as_ref().map_or(&[], |(_, masses)| masses)
+    }
+
+    /// What choices about it are remembered under: its path, or its id while it has none.
+    pub fn remembered_as(&self) -> String {
+        match &self.path {
+            Some(path) => path.display().to_string(),
+            None => {
+                let id = self.contents.value().get("id").and_then(Value::as_str);
+                id.unwrap_or_default().to_owned()
+            }
+        }
     }
 
     /// What the file is called in the window: its name, or what it is when it has none yet.

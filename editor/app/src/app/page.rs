@@ -10,10 +10,12 @@ use crate::{
     form::{self, FormContext},
     pages::{Page, PageInfo},
     panels::{
+        compare::CompareInput,
         fit::FitInput,
         mass_summary,
         procedures::{self, ProceduresInput},
         publish::PublishInput,
+        reviews::ReviewsInput,
         situations::SituationsInput,
     },
     theme::Tokens,
@@ -38,6 +40,7 @@ pub(super) fn central_ui(
             Page::Diagram => diagram_ui(ui, app, findings, commands),
             Page::Fit => fit_ui(ui, app, commands),
             Page::Situations => situations_ui(ui, app, commands),
+            Page::Compare => compare_ui(ui, app, commands),
             Page::Publish => publish_ui(ui, app),
             Page::Procedures => procedures_ui(ui, app, findings, commands),
             _ => form_page_ui(ui, app, info, findings, commands),
@@ -150,6 +153,29 @@ fn situations_ui(ui: &mut Ui, app: &mut App, commands: &mut Vec<Command>) {
     commands.extend(app.situations.show(ui, &input));
 }
 
+fn compare_ui(ui: &mut Ui, app: &mut App, commands: &mut Vec<Command>) {
+    let Some(file) = &app.open else {
+        return;
+    };
+    let Some(profile) = file.contents.profile() else {
+        return;
+    };
+    let input = CompareInput {
+        profile,
+        document: file.contents.value(),
+        saved: file.contents.saved_profile(),
+        file: &file.remembered_as(),
+        path: file.path.as_deref(),
+        revision: file.contents.revision(),
+        system: app.preferences.units,
+        folder: app.library.folder(),
+        reviewer: &app.preferences.reviewer,
+        role: &app.preferences.reviewer_role,
+        now: app.clock.now(),
+    };
+    commands.extend(app.compare.show(ui, &input));
+}
+
 fn publish_ui(ui: &mut Ui, app: &mut App) {
     let Some(file) = &app.open else {
         return;
@@ -208,6 +234,8 @@ fn form_page_ui(
     let languages = languages(app);
     let units = app.preferences.units;
     let variant = app.variant.clone();
+    let (reviewer, now) = (app.preferences.reviewer.clone(), app.clock.now());
+    let reviews = &mut app.reviews;
     let Some(file) = &mut app.open else {
         return;
     };
@@ -215,6 +243,17 @@ fn form_page_ui(
         .id_salt(info.label)
         .auto_shrink(false)
         .show(ui, |ui| {
+            if info.page == Page::Reviews
+                && let Some(profile) = file.contents.profile()
+            {
+                let input = ReviewsInput {
+                    profile,
+                    findings,
+                    who: &reviewer,
+                    now,
+                };
+                commands.extend(reviews.show(ui, &input));
+            }
             if info.page == Page::Mass {
                 computed_ui(ui, file, variant.as_deref(), units);
             }

@@ -574,6 +574,7 @@ fn a_file_that_cannot_be_written_is_told_and_stays_unsaved() {
     assert!(modified(&window));
 }
 
+mod compare;
 mod fit;
 mod procedures;
 mod situations;

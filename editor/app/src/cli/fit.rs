@@ -115,7 +115,7 @@ pub(super) fn list(words: &[&str]) -> String {
 }
 
 /// The equipment of all files and folders named; no id may come twice, since figures name their inputs by it.
-fn read_equipment(paths: &[PathBuf]) -> Result<Vec<Equipment>, String> {
+pub(super) fn read_equipment(paths: &[PathBuf]) -> Result<Vec<Equipment>, String> {
     let mut found: Vec<Equipment> = Vec::new();
     for path in paths {
         for file in equipment_files(path)? {

@@ -14,8 +14,10 @@ use clap::{Parser, Subcommand};
 use serde::Serialize;
 
 mod check;
+mod diff;
 mod fit;
 mod mass;
+mod merge;
 mod plan;
 mod publish;
 mod quantities;
@@ -50,6 +52,19 @@ enum Command {
     /// open. A way is put together from the profile's procedures and from what every crew can do, and breaks no rule.
     /// Trained people only: the maker's own instructions and local law come first.
     Plan(Box<plan::Arguments>),
+    /// Tell what changed from one profile to another, and whether it can hurt somebody.
+    Diff(diff::Arguments),
+    /// Put together what two people changed, or choose for what it left open.
+    ///
+    /// BASE is the version that both began with. What only one of them changed is taken; what both changed in two ways
+    /// stands as in BASE, and the file keeps all three values as a conflict: the window shows them, `check` blocks on
+    /// them, and --choose takes one. The file that is written always reads.
+    ///
+    /// It is written in the notation of OURS. Where nothing of THEIRS had to be put in, OURS is written byte for byte, and
+    /// the other way round; otherwise the text is written anew, and comments of RON are lost.
+    ///
+    /// As a merge driver of git: chockstone merge %O %A %B -o %A
+    Merge(merge::Arguments),
     /// Write a release into a library.
     Publish(publish::Arguments),
     /// Open a bundle and look at everything in it.
@@ -100,6 +115,8 @@ fn run(command: Command) -> ExitCode {
         Command::Mass(arguments) => mass::run(&arguments),
         Command::Fit(arguments) => fit::run(&arguments),
         Command::Plan(arguments) => plan::run(&arguments),
+        Command::Diff(arguments) => diff::run(&arguments),
+        Command::Merge(arguments) => merge::run(&arguments),
         Command::Publish(arguments) => publish::run(&arguments),
         Command::Verify(arguments) => verify::run(&arguments),
     };

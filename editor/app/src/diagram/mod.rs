@@ -26,12 +26,14 @@ mod inspector;
 mod keys;
 mod legend;
 mod nodes;
+mod overlay;
 mod paint;
 mod state;
 mod still;
 mod toolbar;
 mod view;
 
+pub use overlay::{Overlay, OverlayPart, drawn_part, overlay_legend_ui, overlay_ui};
 pub use state::{DiagramInput, DiagramOutput, DiagramState, Layers, Placing, Shown, ShownVariant};
 pub use still::{Still, still_ui};
 

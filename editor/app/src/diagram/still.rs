@@ -16,7 +16,7 @@ use super::{
 /// Kept free around the vehicle in each view, for the names of points and the words in the corners.
 const MARGIN: f32 = 30.0;
 /// Between the two views.
-const GAP: f32 = 6.0;
+pub(super) const GAP: f32 = 6.0;
 
 /// What to draw.
 pub struct Still<'a> {
@@ -49,7 +49,7 @@ pub fn still_ui(ui: &mut Ui, still: &Still<'_>) -> Option<String> {
         },
         ..DiagramState::default()
     };
-    let (camera, heights) = still.fitted(&whole, ui.available_width());
+    let (camera, heights) = fitted(whole.bounds(), ui.available_width(), still.most_height);
     let mut clicked = None;
     for (view, height) in [View::Side, View::Plan].into_iter().zip(heights) {
         let size = vec2(ui.available_width(), height);
@@ -93,32 +93,36 @@ impl Still<'_> {
         }
         scene
     }
+}
 
-    /// What both views look at so that all of the vehicle is seen, and how high each is.
-    fn fitted(&self, scene: &Scene, width: f32) -> (Camera, [f32; 2]) {
-        let [least, greatest] = scene.bounds();
-        let spans = [View::Side, View::Plan].map(|view| {
-            let ([_, v0], [_, v1]) = (view.flatten(least), view.flatten(greatest));
-            (v1 - v0).max(0.1)
-        });
-        let [x0, ..] = least;
-        let [x1, ..] = greatest;
-        let free = |points: f32, margins: f32| f64::from((points - margins * MARGIN).max(40.0));
-        let [side, plan] = spans;
-        let scale = (free(width, 2.0) / (x1 - x0).max(0.1))
-            .min(free(self.most_height - GAP, 4.0) / (side + plan));
-        let mut camera = Camera {
-            scale,
-            ..Camera::default()
-        };
-        let middle = |a: f64, b: f64| a.midpoint(b);
-        let ([_, y0, z0], [_, y1, z1]) = (least, greatest);
-        camera.centre = [middle(x0, x1), middle(y0, y1), middle(z0, z1)];
-        (
-            camera,
-            spans.map(|span| points(span * scale) + 2.0 * MARGIN),
-        )
-    }
+/// What both views look at so that everything within bounds is seen, and how high each is. Together they take at most
+/// `most_height`.
+pub(super) fn fitted(
+    [least, greatest]: [[f64; 3]; 2],
+    width: f32,
+    most_height: f32,
+) -> (Camera, [f32; 2]) {
+    let spans = [View::Side, View::Plan].map(|view| {
+        let ([_, v0], [_, v1]) = (view.flatten(least), view.flatten(greatest));
+        (v1 - v0).max(0.1)
+    });
+    let [x0, ..] = least;
+    let [x1, ..] = greatest;
+    let free = |points: f32, margins: f32| f64::from((points - margins * MARGIN).max(40.0));
+    let [side, plan] = spans;
+    let scale =
+        (free(width, 2.0) / (x1 - x0).max(0.1)).min(free(most_height - GAP, 4.0) / (side + plan));
+    let mut camera = Camera {
+        scale,
+        ..Camera::default()
+    };
+    let middle = |a: f64, b: f64| a.midpoint(b);
+    let ([_, y0, z0], [_, y1, z1]) = (least, greatest);
+    camera.centre = [middle(x0, x1), middle(y0, y1), middle(z0, z1)];
+    (
+        camera,
+        spans.map(|span| points(span * scale) + 2.0 * MARGIN),
+    )
 }
 
 #[expect(

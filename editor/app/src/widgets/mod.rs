@@ -1,6 +1,7 @@
 //! Parts of the window that show a value and say what a person made of it. None of them changes anything by itself.
 
 pub mod entry;
+pub mod grade;
 pub mod icon;
 pub mod quantity_edit;
 pub mod severity;

@@ -16,17 +16,17 @@ type Corner<'v> = [Option<Written<'v>>; 3];
 
 /// How a place, a polygon or a line moved.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Move {
+pub(crate) struct Move {
     /// How far, or how far its corner that moved farthest; absent when corners cannot be told apart.
-    pub(super) shift: Option<Shift>,
+    pub(crate) shift: Option<Shift>,
     /// The largest move along any axis, in metres; infinite where it cannot be told.
-    pub(super) farthest: f64,
+    pub(crate) farthest: f64,
     /// In words, as the end of a sentence.
-    pub(super) words: String,
+    pub(crate) words: String,
 }
 
 /// How a place moved; `None` when it did not.
-pub(super) fn place(a: &Value, b: &Value) -> Option<Move> {
+pub(crate) fn place(a: &Value, b: &Value) -> Option<Move> {
     let (old, new) = (corner_of_place(a), corner_of_place(b));
     if same_corner(&old, &new) {
         return None;
@@ -55,14 +55,14 @@ pub(super) fn place(a: &Value, b: &Value) -> Option<Move> {
 }
 
 /// How a polygon changed; `None` when it is the same, whatever corner it begins with and whichever way round it goes.
-pub(super) fn outline(seen: Seen, a: &Value, b: &Value) -> Option<Move> {
+pub(crate) fn outline(seen: Seen, a: &Value, b: &Value) -> Option<Move> {
     let (old, new) = (corners_of_outline(seen, a), corners_of_outline(seen, b));
     let aligned = aligned(&old, &new);
     corners(&old, &aligned)
 }
 
 /// How a line changed; `None` when it did not.
-pub(super) fn line(a: &Value, b: &Value) -> Option<Move> {
+pub(crate) fn line(a: &Value, b: &Value) -> Option<Move> {
     let corners_of =
         |value| -> Vec<Corner<'_>> { elements(Some(value)).iter().map(corner_of_place).collect() };
     corners(&corners_of(a), &corners_of(b))
@@ -206,7 +206,7 @@ fn length(shift: &Shift) -> f64 {
 }
 
 /// A shift in words: `40 mm rearward and 12 mm up`.
-pub(super) fn directions(shift: &Shift) -> String {
+pub(crate) fn directions(shift: &Shift) -> String {
     let axes = [
         (Some(shift.x), ["rearward", "forward"]),
         (shift.y, ["to the right", "to the left"]),

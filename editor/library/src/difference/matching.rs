@@ -5,11 +5,12 @@ use std::{
     sync::LazyLock,
 };
 
-use chockstone_schema::json_schema;
+use chockstone_schema::{json_schema, quantity::Dimension};
 use serde_json::Value;
 
 use super::{
     shape::{self, By, List, Shape, elements, member},
+    values::{Written, same},
     words,
 };
 
@@ -224,39 +225,91 @@ fn score(list: &List, a: &Value, b: &Value) -> Option<f64> {
     if KINDS.iter().any(|kind| a.get(kind) != b.get(kind)) {
         return None;
     }
-    let (a, b) = (leaves(a), leaves(b));
-    let alike = a.intersection(&b).count();
+    let (a, b) = (leaves(&list.item, a), leaves(&list.item, b));
+    let same = |(place, old): &(&String, &Leaf<'_>)| b.get(*place).is_some_and(|new| old.is(new));
+    let alike = a.iter().filter(same).count();
     let part = 2.0 * alike as f64 / (a.len() + b.len()).max(1) as f64;
     (alike >= FEWEST_ALIKE && part >= MOST_OF_IT).then_some(part)
 }
 
-/// Everything that an element says, but its id.
-fn leaves(item: &Value) -> BTreeSet<String> {
-    fn gather(value: &Value, place: &mut String, found: &mut BTreeSet<String>) {
-        let length = place.len();
-        match value {
-            Value::Object(object) => {
-                for (name, inner) in object.iter().filter(|(n, _)| length > 0 || *n != "id") {
-                    place.push('/');
-                    place.push_str(name);
-                    gather(inner, place, found);
-                    place.truncate(length);
-                }
+/// One thing that an element says.
+struct Leaf<'v> {
+    value: &'v Value,
+    /// What it measures, where it is a quantity.
+    dimension: Option<Dimension>,
+}
+
+impl Leaf<'_> {
+    fn is(&self, other: &Self) -> bool {
+        let quantities = || {
+            Some((
+                self.dimension?,
+                Written::of(self.value)?,
+                Written::of(other.value)?,
+            ))
+        };
+        self.value == other.value || quantities().is_some_and(|(of, a, b)| same(of, a, b))
+    }
+}
+
+/// Everything that an element says, but its id, by the place inside it.
+fn leaves<'v>(shape: &Shape, item: &'v Value) -> BTreeMap<String, Leaf<'v>> {
+    let mut found = BTreeMap::new();
+    gather(Some(shape), item, &mut String::new(), &mut found);
+    found
+}
+
+fn gather<'v>(
+    shape: Option<&Shape>,
+    value: &'v Value,
+    place: &mut String,
+    found: &mut BTreeMap<String, Leaf<'v>>,
+) {
+    let length = place.len();
+    let mut inside = |shape, name: &str, inner| {
+        place.push('/');
+        place.push_str(name);
+        gather(shape, inner, place, found);
+        place.truncate(length);
+    };
+    match value {
+        Value::Object(object) => {
+            for (name, inner) in object.iter().filter(|(n, _)| length > 0 || *n != "id") {
+                inside(shape.and_then(|s| field_shape(s, name)), name, inner);
             }
-            Value::Array(items) if items.iter().any(|i| i.is_object() || i.is_array()) => {
-                for (i, inner) in items.iter().enumerate() {
-                    place.push('/');
-                    place.push_str(&i.to_string());
-                    gather(inner, place, found);
-                    place.truncate(length);
-                }
+        }
+        Value::Array(items) if matches!(shape, Some(Shape::List(_))) => {
+            let Some(Shape::List(list)) = shape else {
+                return;
+            };
+            // What a list of alike parts says does not depend on their order, unless the order means something.
+            let by_number = list.ordered || list.by == By::Line || list.by == By::Likeness;
+            for (i, inner) in items.iter().enumerate() {
+                let name = if by_number {
+                    i.to_string()
+                } else {
+                    key(list, inner, None)
+                };
+                inside(Some(list.item.as_ref()), &name, inner);
             }
-            leaf => drop(found.insert(format!("{place} {leaf}"))),
+        }
+        value => {
+            let dimension = match shape {
+                Some(Shape::Quantity(dimension)) => Some(*dimension),
+                _ => None,
+            };
+            found.insert(place.clone(), Leaf { value, dimension });
         }
     }
-    let mut found = BTreeSet::new();
-    gather(item, &mut String::new(), &mut found);
-    found
+}
+
+fn field_shape<'s>(shape: &'s Shape, name: &str) -> Option<&'s Shape> {
+    const COORDINATE: Shape = Shape::Quantity(Dimension::Length);
+    match shape {
+        Shape::Struct(part) => part.field(name).map(|field| &field.shape),
+        Shape::Place => Some(&COORDINATE),
+        _ => None,
+    }
 }
 
 /// Of matched elements, those that must be moved to get from one order to the other: as few as possible. The elements are
@@ -285,6 +338,61 @@ pub(crate) fn moved(older: &[usize]) -> BTreeSet<usize> {
         .copied()
         .filter(|i| !stay.contains(i))
         .collect()
+}
+
+/// A matched element of a list whose order means something.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Matched<'k> {
+    /// Its index in the older list.
+    pub(crate) a: usize,
+    /// Its index in the newer list.
+    pub(crate) b: usize,
+    /// What it is recognised by.
+    pub(crate) key: &'k str,
+}
+
+/// Like [`moved`], but the same whichever of the two lists is the older one: where several choices are as few, those are
+/// taken as moved that are farther from where they were, and between equals their keys decide.
+///
+/// The elements are given in their newer order.
+pub(crate) fn moved_either_way(elements: &[Matched<'_>]) -> BTreeSet<usize> {
+    if elements.is_sorted_by_key(|element| element.a) {
+        return BTreeSet::new();
+    }
+    // The best run that ends at each element: its worth, and the element before it.
+    type Worth = (usize, i64, u128);
+    let mut runs: Vec<(Worth, Option<usize>)> = Vec::with_capacity(elements.len());
+    for element in elements {
+        let earlier = runs.iter().zip(elements).enumerate();
+        let fitting = earlier.filter(|(_, (_, before))| before.a < element.a);
+        let longest = fitting.max_by_key(|(_, (run, _))| run.0);
+        let ((count, distance, keys), before) =
+            longest.map_or(((0, 0, 0), None), |(at, (run, _))| (run.0, Some(at)));
+        let apart = i64::try_from(element.a.abs_diff(element.b)).unwrap_or(i64::MAX);
+        let worth = (
+            count + 1,
+            distance.saturating_sub(apart),
+            keys + u128::from(spread(element.key)),
+        );
+        runs.push((worth, before));
+    }
+    let mut out: BTreeSet<usize> = elements.iter().map(|element| element.a).collect();
+    let longest = runs.iter().enumerate().max_by_key(|(_, run)| run.0);
+    let mut next = longest.map(|(at, _)| at);
+    while let Some(at) = next {
+        if let Some(element) = elements.get(at) {
+            out.remove(&element.a);
+        }
+        next = runs.get(at).and_then(|(_, before)| *before);
+    }
+    out
+}
+
+/// A number for a key, so that no two choices are worth the same (the FNV-1a hash of 64 bits; from memory).
+fn spread(key: &str) -> u64 {
+    key.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x100_0000_01b3)
+    })
 }
 
 #[cfg(test)]
@@ -381,5 +489,45 @@ mod tests {
         assert_eq!(moved(&[1, 2, 0]), BTreeSet::from([0]));
         assert_eq!(moved(&[0, 3, 1, 2, 4]), BTreeSet::from([3]));
         assert_eq!(moved(&[2, 1, 0]).len(), 2);
+    }
+
+    #[test]
+    fn what_moved_is_the_same_from_either_side() {
+        // All orders of five elements: as few as by the other way, and the same elements there and back.
+        let keys = ["a", "b", "c", "d", "e"];
+        let orders = (0..3125_usize).map(|n| [0, 1, 2, 3, 4].map(|i| n / 5_usize.pow(i) % 5));
+        let orders = orders.filter(|order| BTreeSet::from(*order).len() == 5);
+        let mut count = 0;
+        for order in orders {
+            let key = |a: usize| keys.get(a).copied().unwrap();
+            let mut there: Vec<Matched<'_>> = (order.iter().enumerate())
+                .map(|(b, a)| Matched {
+                    a: *a,
+                    b,
+                    key: key(*a),
+                })
+                .collect();
+            let out = moved_either_way(&there);
+            assert_eq!(out.len(), moved(&order).len(), "{order:?}");
+            there.sort_by_key(|element| element.a);
+            let back: Vec<Matched<'_>> = (there.iter())
+                .map(|element| Matched {
+                    a: element.b,
+                    b: element.a,
+                    key: element.key,
+                })
+                .collect();
+            let out_back: BTreeSet<&str> = moved_either_way(&back)
+                .iter()
+                .map(|b| key(order.get(*b).copied().unwrap()))
+                .collect();
+            assert_eq!(
+                out.iter().map(|a| key(*a)).collect::<BTreeSet<_>>(),
+                out_back,
+                "{order:?}"
+            );
+            count += 1;
+        }
+        assert_eq!(count, 120);
     }
 }

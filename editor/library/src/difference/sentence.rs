@@ -87,7 +87,7 @@ pub(super) fn element(part: &Struct, item: &Value, key: Option<&str>, language: 
 }
 
 /// A value as a person would write it.
-pub(super) fn value(shape: &Shape, value: &Value, language: &str) -> String {
+pub(crate) fn value(shape: &Shape, value: &Value, language: &str) -> String {
     match shape {
         Shape::Quantity(_) => quantity(value),
         Shape::Text => format!("“{}”", cut(string(value, language).unwrap_or_default())),

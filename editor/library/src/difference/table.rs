@@ -9,12 +9,14 @@
 //! - **rule** says what else is looked at before the grade is given ([`Rule`]).
 //! - **why** is told to people ([`Why`]).
 //!
-//! Three things hold for every row and are not repeated in it:
+//! Four things hold for every row and are not repeated in it:
 //! - A text of which only capitals, blanks and punctuation beside words changed is wording. A language that it is newly told
 //!   in is wording too; a language that it is no longer told in counts as removed.
 //! - A value with its uncertainty and its source (`sourced`) has the row of the field that it stands in. Its uncertainty,
 //!   source and note have the rows of `sourced`, and are never graded worse than a change of the value itself would be.
 //! - A new id for the same part is wording, for references follow it.
+//! - An element without an id is recognised by what it is about, such as the axle of an axle load: about something else it is
+//!   another element, so one is gone and one is added.
 //!
 //! Where it is open whether a change can hurt, it is graded as if it could: the grade says what must be looked at, and the
 //! first release number says that somebody who acts on the older release must look again. That an author's statement is

@@ -16,6 +16,8 @@ use serde_json::{Value, json};
 
 use super::*;
 
+mod every_leaf;
+
 /// The largest profile of the demo library.
 fn pickup() -> Value {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../profiles");

@@ -10,7 +10,7 @@ use serde_json::Value;
 
 use super::{
     geometry::{self, Move},
-    matching::{Pair, Renames, moved, pairs},
+    matching::{Matched, Pair, Renames, key, moved_either_way, pairs},
     sentence,
     shape::{By, Field, List, Shape, Struct, elements, member},
     table::{Row, Rule},
@@ -468,7 +468,7 @@ impl<'v> Walk<'v> {
         let (old, new) = (elements(a), elements(b));
         let pairs = pairs(list, old, new, &self.renames);
         let out_of_order = if list.ordered {
-            out_of_order(&pairs)
+            out_of_order(list, &pairs, new)
         } else {
             Vec::new()
         };
@@ -625,10 +625,17 @@ fn half_width(field: &Field, a: &Value, b: &Value) -> Option<f64> {
     [of(a), of(b)].into_iter().flatten().reduce(f64::max)
 }
 
-fn out_of_order(pairs: &[Pair]) -> Vec<Pair> {
-    let matched = pairs.iter().filter(|p| p.b.is_some());
-    let older: Vec<usize> = matched.filter_map(|p| p.a).collect();
-    let moved = moved(&older);
+/// The pairs that stand at another place of a list whose order matters.
+fn out_of_order(list: &List, pairs: &[Pair], new: &[Value]) -> Vec<Pair> {
+    let matched = pairs.iter().filter_map(|pair| Some((pair.a?, pair.b?)));
+    let keys: Vec<(usize, usize, String)> = matched
+        .filter_map(|(a, b)| Some((a, b, key(list, new.get(b)?, None))))
+        .collect();
+    let elements: Vec<Matched<'_>> = keys
+        .iter()
+        .map(|(a, b, key)| Matched { a: *a, b: *b, key })
+        .collect();
+    let moved = moved_either_way(&elements);
     let out = |pair: &&Pair| pair.b.is_some() && pair.a.is_some_and(|i| moved.contains(&i));
     pairs.iter().filter(out).copied().collect()
 }

@@ -154,7 +154,7 @@ mod tests {
 
     #[track_caller]
     fn after_bag(change: impl FnOnce(&mut Bag)) -> VerifyStep {
-        let mut bag = contents::bag(&small(), &number("1.0.0"), day(), &attachments());
+        let mut bag = contents::bag(&small(), &number("1.0.0"), day(), &attachments(), None);
         change(&mut bag);
         let report = verify("x.zip", &bag.to_zip().unwrap()).unwrap();
         report

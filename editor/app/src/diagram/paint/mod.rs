@@ -12,6 +12,7 @@ use super::{
     ticks::Measure,
 };
 
+pub(super) mod between;
 mod ground;
 mod measures;
 mod points;

@@ -1,0 +1,162 @@
+//! The Compare page and the reviews that come of it, found by accessible names.
+
+use egui_kittest::kittest::NodeT as _;
+
+use super::*;
+
+/// Draws until the background work is done.
+fn wait_for(window: &mut Window, text: &str) {
+    for _ in 0..400 {
+        window.step();
+        if shows(window, text) {
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(5));
+    }
+    panic!("{text:?} never came");
+}
+
+fn shows(window: &Window, text: &str) -> bool {
+    window.query_all_by_label_contains(text).next().is_some()
+}
+
+fn show_compare(window: &mut Window) {
+    show(window, "Compare");
+    assert_eq!(window.state().page(), Page::Compare);
+}
+
+/// A window on a profile whose lift point was moved since it was saved, with the changes shown.
+fn changed(desk: &Desk) -> Window {
+    let mut window = desk.window("one.profile.ron", &[]);
+    show(&mut window, "Points");
+    let edit = crate::document::Edit::set("move", "/points/0/place/x", json!([440, "mm"]));
+    window
+        .state_mut()
+        .open
+        .as_mut()
+        .unwrap()
+        .contents
+        .apply(edit)
+        .unwrap();
+    let edit = crate::document::Edit::set("call", "/identity/model", json!("Two"));
+    window
+        .state_mut()
+        .open
+        .as_mut()
+        .unwrap()
+        .contents
+        .apply(edit)
+        .unwrap();
+    show_compare(&mut window);
+    wait_for(&mut window, "2 changes:");
+    settle(&mut window);
+    window
+}
+
+#[test]
+fn a_file_as_it_was_saved_has_no_changes_and_says_so() {
+    let desk = Desk::new();
+    let mut window = desk.window("one.profile.ron", &[]);
+    show_compare(&mut window);
+    wait_for(&mut window, "Nothing changed in meaning");
+    assert!(shows(&window, "has no release in the library yet"));
+}
+
+#[test]
+fn changes_are_listed_drawn_gone_through_and_filtered() {
+    let desk = Desk::new();
+    let mut window = changed(&desk);
+    let arrow = window
+        .query_all_by_label_contains("arrow, side view")
+        .next();
+    let arrow = arrow.and_then(|node| node.accesskit_node().label());
+    let told = arrow.unwrap_or_default();
+    assert!(told.starts_with("Front lift point moved 40 mm"), "{told}");
+    assert!(told.contains("rearward"), "{told}");
+    assert!(shows(&window, "Choose a change in the list"));
+    press(&mut window, Modifiers::NONE, Key::F7);
+    window.get_by_label("Before");
+    press(&mut window, Modifiers::SHIFT, Key::F7);
+    press(&mut window, Modifiers::NONE, Key::F7);
+    window.get_by_label("After");
+    click(&mut window, "Can hurt");
+    assert!(!shows(&window, "arrow, side view"));
+    window.get_by_label("Find").focus();
+    settle(&mut window);
+    window.get_by_label("Find").type_text("nowhere");
+    settle(&mut window);
+    assert!(shows(
+        &window,
+        "No change is of these grades and holds these words."
+    ));
+}
+
+#[test]
+fn a_file_that_cannot_be_read_is_told_with_its_reason() {
+    let desk = Desk::new();
+    fs::write(desk.path("broken.zip"), "nothing").unwrap();
+    let mut window = desk.window("one.profile.ron", &["broken.zip"]);
+    show_compare(&mut window);
+    click(&mut window, "Older side");
+    click(&mut window, "Another file…");
+    wait_for(&mut window, "broken.zip: ");
+    assert!(shows(&window, "Choose another side above."));
+}
+
+#[test]
+fn a_review_is_recorded_blocks_by_its_question_and_grows_stale() {
+    let desk = Desk::new();
+    let mut window = changed(&desk);
+    press(&mut window, Modifiers::NONE, Key::F7);
+    click(&mut window, "Ask…");
+    write_in(&mut window, "Question", "From which end?");
+    click(&mut window, "Ask this");
+    click(&mut window, "Review");
+    write_in(&mut window, "Reviewer", "Ana Ruiz");
+    write_in(&mut window, "Role", "trainer");
+    click(&mut window, "Record review");
+    wait_for(&mut window, "3 changes:");
+    assert_eq!(value(&window, "/reviews/0/decision"), json!("question"));
+    assert_eq!(value(&window, "/reviews/0/who"), json!("Ana Ruiz"));
+    assert_eq!(window.state().preferences().reviewer, "Ana Ruiz");
+    let asks = |window: &mut Window| {
+        let findings = window.state_mut().findings();
+        findings.iter().any(|f| f.check == "open-question")
+    };
+    assert!(asks(&mut window));
+    show(&mut window, "Reviews and changes");
+    window.get_by_label("It is about exactly these contents.");
+    write_in(&mut window, "Answer", "From the front axle.");
+    click(&mut window, "Answer the question");
+    assert!(!asks(&mut window));
+    let edit = crate::document::Edit::set("call", "/identity/model", json!("Three"));
+    window
+        .state_mut()
+        .open
+        .as_mut()
+        .unwrap()
+        .contents
+        .apply(edit)
+        .unwrap();
+    settle(&mut window);
+    assert!(shows(&window, "Stale: the profile has changed since"));
+}
+
+#[test]
+fn a_conflict_is_resolved_in_one_step_that_can_be_taken_back() {
+    let desk = Desk::new();
+    let conflict = "conflicts: [(part: \"/mass/gvwr/value\", about: value, base: (8500, \"lb\"), \
+                    ours: (8600, \"lb\"), theirs: (8700, \"lb\"))],\n)";
+    let mut text = PROFILE.replace("mass: ()", "mass: (gvwr: (value: (8500, \"lb\")))");
+    text.truncate(text.trim_end().len() - 1);
+    fs::write(desk.path("one.profile.ron"), text + conflict).unwrap();
+    let mut window = desk.window("one.profile.ron", &[]);
+    show_compare(&mut window);
+    assert!(shows(&window, "Theirs: 8700 lb"));
+    click(&mut window, "Take theirs, conflict 1");
+    assert_eq!(value(&window, "/mass/gvwr/value"), json!([8700, "lb"]));
+    assert_eq!(value(&window, "/conflicts"), Value::Null);
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(value(&window, "/mass/gvwr/value"), json!([8500, "lb"]));
+    assert!(shows(&window, "Take ours, conflict 1"));
+}

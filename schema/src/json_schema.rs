@@ -108,6 +108,40 @@ pub fn published_files() -> BTreeMap<&'static str, String> {
             "merge.schema.json",
             plain::<report::MergeReport>("merge-1.0", "What a merge left to be chosen"),
         ),
+        (
+            "sign.schema.json",
+            plain::<report::SignReport>("sign-1.0", "Outcome of signing a bundle"),
+        ),
+        (
+            "library-list.schema.json",
+            plain::<report::LibraryListReport>("library-list-1.0", "What a library has"),
+        ),
+        (
+            "library-find.schema.json",
+            plain::<report::LibraryFindReport>("library-find-1.0", "What was found in a library"),
+        ),
+        (
+            "library-stale.schema.json",
+            plain::<report::LibraryStaleReport>("library-stale-1.0", "What has gone stale"),
+        ),
+        (
+            "library-index.schema.json",
+            plain::<report::LibraryIndexReport>("library-index-1.0", "Outcome of indexing"),
+        ),
+        (
+            "library-transfer.schema.json",
+            plain::<report::LibraryTransferReport>(
+                "library-transfer-1.0",
+                "Outcome of sending or fetching",
+            ),
+        ),
+        (
+            "library-withdraw.schema.json",
+            plain::<report::LibraryWithdrawReport>(
+                "library-withdraw-1.0",
+                "Outcome of withdrawing",
+            ),
+        ),
     ])
 }
 

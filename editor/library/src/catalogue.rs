@@ -130,15 +130,7 @@ impl<'s> Catalogue<'s> {
         now: Moment,
     ) -> Result<Self, CatalogueError> {
         let signed = snapshot(source)?.ok_or(CatalogueError::None)?;
-        let message = canonical_bytes(&signed.signed);
-        let mut why = Vec::new();
-        let is_signed = signed.signatures.iter().any(|signature| {
-            let judged = keepers.verify(signature.as_bytes(), PURPOSE, &message, now);
-            judged.map_err(|error| why.push(error)).is_ok()
-        });
-        if !is_signed {
-            return Err(CatalogueError::Unsigned { why });
-        }
+        believe(&signed, keepers, now)?;
         let snapshot = signed.signed;
         if let Some(seen) = seen.filter(|seen| snapshot.number < *seen) {
             return Err(CatalogueError::RolledBack {
@@ -152,6 +144,58 @@ impl<'s> Catalogue<'s> {
             });
         }
         Ok(Self { source, snapshot })
+    }
+
+    /// Opens a catalogue to write the next one: signed by somebody who was a keeper when it was made. That its time is over
+    /// is no fault here, for the next one begins a new time.
+    ///
+    /// # Errors
+    /// See [`CatalogueError`].
+    pub fn open_to_keep(
+        source: &'s dyn Source,
+        keepers: &AllowedSigners,
+    ) -> Result<Self, CatalogueError> {
+        let signed = snapshot(source)?.ok_or(CatalogueError::None)?;
+        believe(&signed, keepers, signed.signed.made)?;
+        let snapshot = signed.signed;
+        Ok(Self { source, snapshot })
+    }
+
+    /// Opens a catalogue without asking who signed it, for a keeper who looked at what it says and signs it anew.
+    ///
+    /// # Errors
+    /// See [`CatalogueError`].
+    pub fn unjudged(source: &'s dyn Source) -> Result<Self, CatalogueError> {
+        let snapshot = snapshot(source)?.ok_or(CatalogueError::None)?.signed;
+        Ok(Self { source, snapshot })
+    }
+
+    /// Those of `ours` whose releases this catalogue does not tell in the same words, each with what it tells of it. Bins
+    /// and vehicles that are the same are not read.
+    ///
+    /// # Errors
+    /// When a file is missing or not what the catalogue says.
+    pub fn unlike(
+        &self,
+        ours: &Catalogue<'_>,
+    ) -> Result<Vec<(VehicleReleases, Option<VehicleReleases>)>, CatalogueError> {
+        let mut unlike = Vec::new();
+        for (name, file) in &ours.snapshot.bins {
+            let there = self.snapshot.bins.get(name);
+            if there == Some(file) {
+                continue;
+            }
+            let there = there.map(|file| bin(self.source, name, file)).transpose()?;
+            let there = there.unwrap_or_default();
+            for (id, file) in bin(ours.source, name, file)?.vehicles {
+                let known = there.vehicles.get(&id);
+                if known != Some(&file) {
+                    let known = known.map(|f| vehicle(self.source, &id, f)).transpose()?;
+                    unlike.push((vehicle(ours.source, &id, &file)?, known));
+                }
+            }
+        }
+        Ok(unlike)
     }
 
     /// The snapshot.
@@ -218,6 +262,25 @@ impl<'s> Catalogue<'s> {
     pub fn bundle(&self, id: &Id, release: &ListedRelease) -> Result<Vec<u8>, CatalogueError> {
         let name = releases::path_in_library(id, &release.number);
         held(self.source, &name, &release.bundle)
+    }
+}
+
+/// Whether a keeper signed a snapshot, with a key that was good at a moment.
+fn believe(
+    signed: &SignedSnapshot,
+    keepers: &AllowedSigners,
+    at: Moment,
+) -> Result<(), CatalogueError> {
+    let message = canonical_bytes(&signed.signed);
+    let mut why = Vec::new();
+    let is_signed = signed.signatures.iter().any(|signature| {
+        let judged = keepers.verify(signature.as_bytes(), PURPOSE, &message, at);
+        judged.map_err(|error| why.push(error)).is_ok()
+    });
+    if is_signed {
+        Ok(())
+    } else {
+        Err(CatalogueError::Unsigned { why })
     }
 }
 
@@ -304,7 +367,7 @@ fn canonical_bytes<T: Serialize>(part: &T) -> Vec<u8> {
 }
 
 /// What a file is known by.
-fn file_of(bytes: &[u8]) -> FileOf {
+pub(crate) fn file_of(bytes: &[u8]) -> FileOf {
     FileOf {
         sha256: Sha256Hex::of(bytes),
         size: bytes.len() as u64,

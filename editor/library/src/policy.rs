@@ -4,15 +4,28 @@
 //! stands under. How many reviewers there must be depends on which number of the release grew since the one before, for
 //! that number tells what the changes can do (see [`releases`](crate::releases)).
 
-use std::collections::BTreeSet;
+use std::{collections::BTreeSet, path::Path};
 
 use chockstone_schema::{
     Policy,
     bundle::OpenBundle,
     codes::ReleaseNumber,
     date::Moment,
+    read::{ReadError, read_file},
+    report::{JudgedSignature, SignatureRole},
     signature::{AllowedSigners, RELEASE, SignatureError, Signed},
 };
+
+use crate::catalogue::POLICY;
+
+/// In which role somebody signs a release.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// As the one who made it.
+    Author,
+    /// As one who looked at it.
+    Reviewer,
+}
 
 /// What a library's rules say of the signatures of a release.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,12 +50,94 @@ pub enum Judged {
 }
 
 impl Judged {
-    fn signed(&self) -> Option<&Signed> {
+    /// Whose it is, where it is accepted.
+    pub fn signed(&self) -> Option<&Signed> {
         match self {
             Self::Author(signed) | Self::Reviewer(signed) | Self::Either(signed) => Some(signed),
             Self::Refused(_) => None,
         }
     }
+
+    /// Why it does not count in a role; `None` where it does.
+    pub fn refusal(&self, role: Role) -> Option<String> {
+        match (self, role) {
+            (Self::Either(_), _)
+            | (Self::Author(_), Role::Author)
+            | (Self::Reviewer(_), Role::Reviewer) => None,
+            (Self::Author(signed), Role::Reviewer) => Some(format!(
+                "{} may sign as an author of this library, not as a reviewer.",
+                signed.names.join(", ")
+            )),
+            (Self::Reviewer(signed), Role::Author) => Some(format!(
+                "{} may sign as a reviewer of this library, not as an author.",
+                signed.names.join(", ")
+            )),
+            (Self::Refused(why), _) => Some(format!("The signature is not accepted: {why}.")),
+        }
+    }
+
+    fn role(&self) -> SignatureRole {
+        match self {
+            Self::Author(_) => SignatureRole::Author,
+            Self::Reviewer(_) => SignatureRole::Reviewer,
+            Self::Either(_) => SignatureRole::Either,
+            Self::Refused(_) => SignatureRole::Refused,
+        }
+    }
+
+    /// The same as data.
+    pub fn told(&self, file: &str) -> JudgedSignature {
+        let signed = self.signed();
+        JudgedSignature {
+            file: file.to_owned(),
+            role: self.role(),
+            names: signed.map(|s| s.names.clone()).unwrap_or_default(),
+            key: signed.map(|s| s.fingerprint.clone()),
+            why: match self {
+                Self::Refused(why) => Some(why.to_string()),
+                _ => None,
+            },
+        }
+    }
+}
+
+impl Standing {
+    /// The signatures as data.
+    pub fn told(&self) -> Vec<JudgedSignature> {
+        let signatures = self.signatures.iter();
+        signatures.map(|(file, j)| j.told(file)).collect()
+    }
+
+    /// What one signature is.
+    pub fn of(&self, file: &str) -> Option<&Judged> {
+        let found = self.signatures.iter().find(|(name, _)| name == file);
+        found.map(|(_, judged)| judged)
+    }
+}
+
+/// The rules of the library in a folder; `None` where it has none.
+///
+/// # Errors
+/// When the file is there and cannot be read: a library whose rules cannot be read lets nothing out.
+pub fn of_library(folder: &Path) -> Result<Option<Policy>, ReadError> {
+    let file = folder.join(POLICY);
+    if file.exists() {
+        read_file(&file).map(Some)
+    } else {
+        Ok(None)
+    }
+}
+
+/// Who may sign the catalogue.
+pub fn keepers(policy: &Policy) -> AllowedSigners {
+    signers(&policy.keepers, &policy.revoked)
+}
+
+/// Whether two signatures are those of one person: the same key, or a name in common.
+pub fn is_same_person(a: &Signed, b: &Signed) -> bool {
+    let mut people = People::default();
+    people.add(a);
+    !people.add(b)
 }
 
 /// How many reviewers a release needs.

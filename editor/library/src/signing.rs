@@ -126,7 +126,7 @@ mod tests {
     };
 
     fn bundle() -> Vec<u8> {
-        contents::bundle(&small(), &number("1.0.0"), day(), &attachments()).unwrap()
+        contents::bundle(&small(), &number("1.0.0"), day(), &attachments(), None).unwrap()
     }
 
     fn readable(key: &SigningKey) -> AllowedSigners {

@@ -22,9 +22,11 @@ use crate::{
     signing::SigningKey,
 };
 
+mod amend;
 mod folder;
 mod remote;
 
+pub use amend::{Changed, amend};
 pub use folder::Folder;
 pub use remote::Remote;
 
@@ -132,6 +134,15 @@ pub enum StoreError {
     Stopped,
 }
 
+/// What a push does with the rules of a library that is there already.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rules {
+    /// They stay: somebody else may have changed them since ours were fetched.
+    Theirs,
+    /// Ours take their place.
+    Ours,
+}
+
 /// Sends what is missing of the library `ours` to `theirs`, and signs the catalogue there.
 ///
 /// # Errors
@@ -140,28 +151,22 @@ pub fn push(
     ours: &dyn Source,
     theirs: &dyn Store,
     keepers: &AllowedSigners,
-    key: &SigningKey,
+    (key, rules): (&SigningKey, Rules),
     now: Moment,
     hear: &mut Hear<'_>,
 ) -> Result<Pushed, StoreError> {
-    let whose = |whose| move |error| StoreError::Catalogue { whose, error };
     let here = Catalogue::open(ours, keepers, None, now).map_err(whose("our"))?;
-    let vehicles = here.vehicles().map_err(whose("our"))?;
     let mut sent = 0;
     for retries in 0..MOST_ATTEMPTS {
         let there = tagged(theirs)?;
-        let known = known(theirs, there.as_ref(), keepers, now)?;
-        let new = missing(&vehicles, &known)?;
+        let (new, rules) = missing(&here, theirs, there.as_ref(), keepers, rules)?;
         sent += send(&here, theirs, &new, hear)?;
-        if new.is_empty() && there.is_some() {
-            let number = number_of(there.as_ref())?;
-            return Ok(Pushed {
-                sent,
-                number,
-                retries,
-            });
-        }
-        if let Some(number) = enter(ours, theirs, there.as_ref(), &new, key, now)? {
+        let number = match (&rules, &there) {
+            // Nothing is new, and the rules are the same.
+            (None, Some(_)) if new.is_empty() => Some(number_of(there.as_ref())?),
+            _ => enter(rules, theirs, there.as_ref(), &new, key, now)?,
+        };
+        if let Some(number) = number {
             return Ok(Pushed {
                 sent,
                 number,
@@ -170,6 +175,10 @@ pub fn push(
         }
     }
     Err(StoreError::Busy)
+}
+
+fn whose(whose: &'static str) -> impl Fn(CatalogueError) -> StoreError {
+    move |error| StoreError::Catalogue { whose, error }
 }
 
 /// A vehicle whose releases were put together, and those of them that are to be sent.
@@ -183,30 +192,6 @@ fn tagged(store: &dyn Store) -> Result<Option<Tagged>, StoreError> {
         name: SNAPSHOT.to_owned(),
         error,
     })
-}
-
-/// The vehicles that the catalogue there knows.
-fn known(
-    theirs: &dyn Store,
-    there: Option<&Tagged>,
-    keepers: &AllowedSigners,
-    now: Moment,
-) -> Result<BTreeMap<String, VehicleReleases>, StoreError> {
-    let Some(there) = there else {
-        return Ok(BTreeMap::new());
-    };
-    let seen = Seen {
-        source: theirs,
-        snapshot: &there.bytes,
-    };
-    let whose = |error| StoreError::Catalogue {
-        whose: "their",
-        error,
-    };
-    let catalogue = Catalogue::open(&seen, keepers, None, now).map_err(whose)?;
-    let vehicles = catalogue.vehicles().map_err(whose)?;
-    let by_id = vehicles.into_iter().map(|v| (v.id.to_string(), v));
-    Ok(by_id.collect())
 }
 
 /// A place as it was when its snapshot was read: the files that it names never change.
@@ -224,23 +209,46 @@ impl Source for Seen<'_> {
     }
 }
 
+/// What is here and not there, and rules that are to be written.
+type Missing = (Vec<New>, Option<Vec<u8>>);
+
 /// What is here and not there.
 fn missing(
-    vehicles: &[VehicleReleases],
-    known: &BTreeMap<String, VehicleReleases>,
-) -> Result<Vec<New>, StoreError> {
+    here: &Catalogue<'_>,
+    theirs: &dyn Store,
+    there: Option<&Tagged>,
+    keepers: &AllowedSigners,
+    rules: Rules,
+) -> Result<Missing, StoreError> {
+    let ours = || here.policy().map_err(whose("our"));
+    let Some(there) = there else {
+        let vehicles = here.vehicles().map_err(whose("our"))?;
+        let new = vehicles.into_iter().map(|vehicle| New {
+            send: vehicle.releases.clone(),
+            vehicle,
+        });
+        return Ok((new.collect(), Some(ours()?)));
+    };
+    let seen = Seen {
+        source: theirs,
+        snapshot: &there.bytes,
+    };
+    // Whose time is over is no fault here: the next snapshot begins a new one.
+    let catalogue = Catalogue::open_to_keep(&seen, keepers).map_err(whose("their"))?;
+    let unlike = catalogue.unlike(here).map_err(whose("their"))?;
     let mut new = Vec::new();
-    for vehicle in vehicles {
-        let there = known.get(vehicle.id.as_str());
-        let (together, send) = put_together(vehicle, there)?;
-        if there != Some(&together) {
+    for (vehicle, known) in &unlike {
+        let (together, send) = put_together(vehicle, known.as_ref())?;
+        if known.as_ref() != Some(&together) {
             new.push(New {
                 vehicle: together,
                 send,
             });
         }
     }
-    Ok(new)
+    let is_other = here.snapshot().policy != catalogue.snapshot().policy;
+    let rules = (rules == Rules::Ours && is_other).then(ours).transpose()?;
+    Ok((new, rules))
 }
 
 /// The releases of both, by number; a release that either withdrew is withdrawn.
@@ -305,10 +313,7 @@ fn send(
             }
             let name = releases::path_in_library(&vehicle.id, &release.number);
             let bytes = here.bundle(&vehicle.id, release);
-            let bytes = bytes.map_err(|error| StoreError::Catalogue {
-                whose: "our",
-                error,
-            })?;
+            let bytes = bytes.map_err(whose("our"))?;
             sent += usize::from(put(theirs, &name, &bytes)?);
             done += 1;
         }
@@ -334,9 +339,9 @@ fn put(theirs: &dyn Store, name: &str, bytes: &[u8]) -> Result<bool, StoreError>
     }
 }
 
-/// Enters vehicles into the catalogue there; `None` when somebody else was quicker.
+/// Enters vehicles into the catalogue there, and rules where they are to be written; `None` when somebody else was quicker.
 fn enter(
-    ours: &dyn Source,
+    rules: Option<Vec<u8>>,
     theirs: &dyn Store,
     there: Option<&Tagged>,
     new: &[New],
@@ -344,7 +349,7 @@ fn enter(
     now: Moment,
 ) -> Result<Option<u64>, StoreError> {
     let base = Base {
-        ours,
+        rules,
         theirs,
         snapshot: there.map(|t| t.bytes.as_slice()),
     };
@@ -374,18 +379,29 @@ fn get(source: &dyn Source, name: &str) -> Result<Vec<u8>, StoreError> {
     Ok(found.unwrap_or_default())
 }
 
-/// Their catalogue with our rules: what a new snapshot is made from.
+/// The catalogue that a new snapshot is made from, with other rules where they are to be written.
 struct Base<'s> {
-    ours: &'s dyn Source,
+    rules: Option<Vec<u8>>,
     theirs: &'s dyn Source,
     snapshot: Option<&'s [u8]>,
 }
 
 impl Source for Base<'_> {
     fn get(&self, name: &str, most: usize) -> io::Result<Option<Vec<u8>>> {
-        match name {
-            SNAPSHOT => Ok(self.snapshot.map(<[u8]>::to_vec)),
-            catalogue::POLICY => self.ours.get(name, most),
+        match (name, self.snapshot) {
+            (SNAPSHOT, snapshot) => Ok(snapshot.map(<[u8]>::to_vec)),
+            (catalogue::POLICY, snapshot) => match (&self.rules, snapshot) {
+                (Some(rules), _) => Ok(Some(rules.clone())),
+                (None, None) => self.theirs.get(name, most),
+                (None, Some(snapshot)) => {
+                    let seen = Seen {
+                        source: self.theirs,
+                        snapshot,
+                    };
+                    let catalogue = Catalogue::unjudged(&seen).map_err(io::Error::other)?;
+                    catalogue.policy().map(Some).map_err(io::Error::other)
+                }
+            },
             _ => self.theirs.get(name, most),
         }
     }
@@ -411,10 +427,7 @@ pub fn pull(
     now: Moment,
     hear: &mut Hear<'_>,
 ) -> Result<Pulled, StoreError> {
-    let whose = |error| StoreError::Catalogue {
-        whose: "their",
-        error,
-    };
+    let whose = whose("their");
     let here = Folder::new(folder);
     let seen = tagged(&here)?.as_ref().map(|t| number_of(Some(t)));
     let bytes = get(theirs, SNAPSHOT)?;
@@ -422,8 +435,8 @@ pub fn pull(
         source: theirs,
         snapshot: &bytes,
     };
-    let there = Catalogue::open(&fixed, keepers, seen.transpose()?, now).map_err(whose)?;
-    let vehicles = there.vehicles().map_err(whose)?;
+    let there = Catalogue::open(&fixed, keepers, seen.transpose()?, now).map_err(&whose)?;
+    let vehicles = there.vehicles().map_err(&whose)?;
     let all = vehicles.iter().map(|v| v.releases.len()).sum();
     let (mut done, mut fetched) = (0, 0);
     for vehicle in &vehicles {
@@ -436,13 +449,13 @@ pub fn pull(
             if here.has(&name, &release.bundle) {
                 continue;
             }
-            let bytes = there.bundle(&vehicle.id, release).map_err(whose)?;
+            let bytes = there.bundle(&vehicle.id, release).map_err(&whose)?;
             put(&here, &name, &bytes)?;
             fetched += 1;
         }
     }
-    let rules = there.policy().map_err(whose)?;
-    let files = there.files().map_err(whose)?;
+    let rules = there.policy().map_err(&whose)?;
+    let files = there.files().map_err(&whose)?;
     let io = |name: &str| {
         let name = name.to_owned();
         move |error| StoreError::Io { name, error }

@@ -36,7 +36,8 @@ fn policy(authors: &[&str], reviewers: &[&str], revoked: &[&str]) -> Policy {
 }
 
 fn signed_by(keys: &[&SigningKey]) -> OpenBundle {
-    let mut bytes = contents::bundle(&small(), &number("1.0.0"), day(), &attachments()).unwrap();
+    let mut bytes =
+        contents::bundle(&small(), &number("1.0.0"), day(), &attachments(), None).unwrap();
     for key in keys {
         bytes = sign_bundle(&bytes, key).unwrap();
     }

@@ -78,7 +78,7 @@ fn push_to(ours: &Path, theirs: &dyn Store) -> Result<Pushed, StoreError> {
         &Folder::new(ours),
         theirs,
         &keepers(),
-        &keeper(),
+        (&keeper(), Rules::Theirs),
         now(),
         &mut |_| true,
     )
@@ -294,7 +294,7 @@ fn a_person_can_stop_a_push() {
         &Folder::new(ours.path()),
         &store,
         &keepers(),
-        &keeper(),
+        (&keeper(), Rules::Theirs),
         now(),
         &mut |_| {
             heard += 1;

@@ -209,8 +209,9 @@ fn missing(signatures: &[(String, Judged)], reviews: u8) -> Vec<String> {
     if found >= needed {
         return Vec::new();
     }
+    let reviewers = if needed == 1 { "reviewer" } else { "reviewers" };
     vec![format!(
-        "{needed} reviewers must sign it besides its author, {found} did."
+        "{needed} {reviewers} must sign it besides its author, {found} did."
     )]
 }
 

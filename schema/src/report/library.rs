@@ -294,7 +294,7 @@ pub struct LibraryStaleReport {
     pub day: Date,
     /// Months after which evidence counts as old.
     pub months: u16,
-    /// Sources that are older.
+    /// Sources that are older; laws, regulations and standards hold until their next edition and are not among them.
     pub old_sources: Vec<OldSource>,
     /// Vehicles of which the library knows a newer model year.
     pub newer_years: Vec<NewerYear>,

@@ -13,6 +13,7 @@ use super::{Outcome, complain, keys};
 
 mod index;
 mod list;
+mod signers;
 mod stale;
 mod transfer;
 mod withdraw;
@@ -35,6 +36,8 @@ enum Work {
     /// Tell what has gone stale or was never finished: old evidence, newer model years, missing sources and translations,
     /// patterns that claim the same vehicle.
     Stale(stale::Arguments),
+    /// Print who may sign, as a file of allowed signers for ssh-keygen.
+    Signers(signers::Arguments),
     /// Enter every release that the rules allow into the catalogue, and sign a new snapshot of it.
     Index(index::Arguments),
     /// Send what is missing of a library to a folder or an S3-compatible store, and sign the catalogue there.
@@ -50,6 +53,7 @@ pub(super) fn run(arguments: &Arguments) -> io::Result<Outcome> {
         Work::List(arguments) => list::list(arguments),
         Work::Find(arguments) => list::find(arguments),
         Work::Stale(arguments) => stale::run(arguments),
+        Work::Signers(arguments) => signers::run(arguments),
         Work::Index(arguments) => index::run(arguments),
         Work::Push(arguments) => transfer::push(arguments),
         Work::Pull(arguments) => transfer::pull(arguments),

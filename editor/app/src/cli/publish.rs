@@ -148,10 +148,7 @@ fn print_text(report: &PublishReport) -> io::Result<()> {
         for missing in &report.missing {
             writeln!(out, "  {missing}")?;
         }
-        return writeln!(
-            out,
-            "A reviewer signs it with: chockstone sign {bundle} --key KEY --as reviewer"
-        );
+        return Ok(());
     }
     writeln!(out, "{} is not released. What blocks it:", report.profile)?;
     for reason in &report.blocked_by {

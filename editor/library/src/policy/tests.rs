@@ -10,17 +10,8 @@ use super::*;
 use crate::{
     contents,
     signing::{SigningKey, sign_bundle},
-    testing::{attachments, day, key, number, small},
+    testing::{attachments, day, number, person, small},
 };
-
-/// A key as `ssh-keygen` writes it, and its line of allowed signers.
-fn person(seed: u8, name: &str) -> (SigningKey, String) {
-    let key = key(seed, name);
-    let line = format!("{name} {}", key.public_key().to_openssh().unwrap());
-    let text = key.to_openssh(ssh_key::LineEnding::LF).unwrap();
-    let key = SigningKey::read(text.as_bytes(), || None).unwrap();
-    (key, line)
-}
 
 fn policy(authors: &[&str], reviewers: &[&str], revoked: &[&str]) -> Policy {
     let document = json!({

@@ -7,6 +7,7 @@ use chockstone_schema::{
     Profile,
     codes::VinMask,
     date::Date,
+    model::record::{Source, SourceKind},
     read::to_value,
     report::{FaultyPlaces, Finding, NewerYear, OldSource, PatternOverlap},
     vin::overlap,
@@ -87,10 +88,12 @@ fn of_profile(profile: &Profile, day: Date, months: u16) -> Stale {
     }
 }
 
+/// A law, a regulation or a standard holds until its next edition, however old it is; every other source is evidence that ages.
 fn old_sources(profile: &Profile, day: Date, months: u16) -> Vec<OldSource> {
     let mut uses = BTreeMap::new();
     let mut old = Vec::new();
-    for source in &profile.sources {
+    let ages = |source: &&Source| source.kind != SourceKind::Regulation;
+    for source in profile.sources.iter().filter(ages) {
         let Some(date) = source
             .date
             .filter(|date| whole_months(*date, day) >= i32::from(months))

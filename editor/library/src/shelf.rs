@@ -117,15 +117,18 @@ impl Shelf {
 /// A file of record, by its name inside the library.
 type Record = (String, Profile);
 
+/// Files of record by their profile's id.
+type Records = BTreeMap<Id, Vec<Record>>;
+
 /// Every profile among the files of record, by id.
-fn records(library: &Path) -> io::Result<(BTreeMap<Id, Vec<Record>>, Vec<UnreadFile>)> {
+fn records(library: &Path) -> io::Result<(Records, Vec<UnreadFile>)> {
     let mut found = files::find(library)?;
     found.retain(|(_, kind)| *kind == FileKind::Profile);
     let read: Vec<(String, Result<Profile, ReadError>)> = found
         .par_iter()
         .map(|(path, _)| (inside(library, path), read_file::<Profile>(path)))
         .collect();
-    let (mut records, mut unread) = (BTreeMap::<Id, Vec<Record>>::new(), Vec::new());
+    let (mut records, mut unread) = (Records::new(), Vec::new());
     for (file, profile) in read {
         match profile {
             Ok(profile) => records

@@ -166,7 +166,12 @@ mod tests {
 
     #[test]
     fn what_is_no_key_is_refused_with_what_to_do() {
-        for bytes in [b"" as &[u8], b"hello", &[0xff; 30], &[b'a'; 70_000]] {
+        for bytes in [
+            b"" as &[u8],
+            b"hello",
+            &[0xff; 30],
+            "a".repeat(70_000).as_bytes(),
+        ] {
             let error = SigningKey::read(bytes, || None).unwrap_err();
             assert!(
                 error.to_string().contains("ssh-keygen -t ed25519"),

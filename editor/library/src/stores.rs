@@ -5,6 +5,8 @@
 //! read, ours is entered into it, and a new snapshot is signed. So of two publishers neither loses anything, and whoever
 //! reads sees a whole library at every moment, also after a push that broke off; sending again goes on where it stopped.
 //!
+//! A folder is a place by itself; the crate `chockstone-remote` knows others.
+//!
 //! [`pull`] believes a catalogue first ([`Catalogue::open`]) and holds every file against it before anything is written;
 //! the snapshot is written last.
 
@@ -24,11 +26,9 @@ use crate::{
 
 mod amend;
 mod folder;
-mod remote;
 
 pub use amend::{Changed, amend};
 pub use folder::Folder;
-pub use remote::Remote;
 
 #[cfg(test)]
 mod tests;

@@ -62,6 +62,10 @@ pub(super) fn run(arguments: &Arguments) -> io::Result<Outcome> {
 }
 
 /// Complains, and says that the call could not be used.
+#[expect(
+    clippy::unnecessary_wraps,
+    reason = "every command ends with it, and their output can fail"
+)]
 fn unusable(message: &str) -> io::Result<Outcome> {
     complain(message);
     Ok(Outcome::Unusable)

@@ -7,8 +7,9 @@ use std::{
 
 use chockstone_library::{
     policy,
-    stores::{self, Folder, Progress, Remote, Rules, Store},
+    stores::{self, Folder, Progress, Rules, Store},
 };
+use chockstone_remote::Remote;
 use chockstone_rules::PROGRAM;
 use chockstone_schema::{report::LibraryTransferReport, signature::AllowedSigners};
 
@@ -62,6 +63,16 @@ fn place(address: &str) -> Result<Box<dyn Store>, String> {
     }
 }
 
+/// A place that can be written.
+fn writable(address: &str) -> Result<Box<dyn Store>, String> {
+    if address.starts_with("http") && address.contains("://") {
+        return Err(format!(
+            "{address}: a web host can only be read; push to the folder that it serves, or to s3://BUCKET/FOLDER"
+        ));
+    }
+    place(address)
+}
+
 fn empty(library: &Path, place: &str) -> LibraryTransferReport {
     LibraryTransferReport {
         program: PROGRAM.to_owned(),
@@ -76,7 +87,7 @@ fn empty(library: &Path, place: &str) -> LibraryTransferReport {
 
 pub(super) fn push(arguments: &PushArguments) -> io::Result<Outcome> {
     let opened = rules_and_key(&arguments.library, &arguments.keeper.key)
-        .and_then(|(policy, key)| Ok((policy, key, place(&arguments.place)?)));
+        .and_then(|(policy, key)| Ok((policy, key, writable(&arguments.place)?)));
     let (policy, key, there) = match opened {
         Ok(opened) => opened,
         Err(message) => return unusable(&message),

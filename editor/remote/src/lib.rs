@@ -1,21 +1,25 @@
-//! A library in an S3-compatible store, or read from an ordinary web host.
+//! Libraries in S3-compatible stores, and read from ordinary web hosts.
+//!
+//! The only crate that knows a network. Nothing is reached but the place that a person named, and without encryption only this
+//! very machine.
 
 use std::{env, io, net::IpAddr, time::Duration};
 
+use chockstone_library::{
+    catalogue::{SNAPSHOT, Source},
+    stores::{Store, Tagged},
+};
 use object_store::{
     ClientOptions, Error, GetOptions, ObjectStore, PutMode, PutOptions, RetryConfig, UpdateVersion,
     aws::AmazonS3Builder, http::HttpBuilder, path::Path as StorePath,
 };
 use tokio::runtime::Runtime;
 
-use super::{Store, Tagged};
-use crate::catalogue::{SNAPSHOT, Source};
-
 /// How often a request is tried again, and for how long in all.
 const RETRIES: usize = 4;
 const RETRY_TIME: Duration = Duration::from_secs(30);
 /// How long one request may take.
-const REQUEST_TIME: Duration = Duration::from_secs(120);
+const REQUEST_TIME: Duration = Duration::from_mins(2);
 
 /// A library at an address.
 #[derive(Debug)]

@@ -31,6 +31,9 @@ pub struct Signed {
 /// Why a signature is not accepted.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum SignatureError {
+    /// There is no signature.
+    #[error("nobody signed it")]
+    Nobody,
     /// It is no signature in this format.
     #[error("it is no OpenSSH signature: {0}")]
     Format(String),

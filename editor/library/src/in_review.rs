@@ -12,11 +12,11 @@ use std::{
 
 use chockstone_schema::{
     Policy, Profile,
-    bundle::{BundleError, Limits, OpenBundle, PROFILE_JSON, open},
+    bundle::{BundleError, Limits, OpenBundle, open},
     codes::ReleaseNumber,
     date::Moment,
     id::Id,
-    read::{Notation, ReadError, read, read_file},
+    read::{ReadError, read_file},
     signature::SNAPSHOT,
 };
 
@@ -214,9 +214,7 @@ fn waiting(request: &Request<'_>) -> Result<Candidate, InReviewError> {
 /// The profile in a bundle and its release number.
 fn released(bytes: &[u8]) -> Result<(Profile, ReleaseNumber), InReviewError> {
     let bundle = open(bytes, &Limits::default())?;
-    let json = bundle.payload.get(PROFILE_JSON).map(Vec::as_slice);
-    let profile: Profile =
-        read(PROFILE_JSON, json.unwrap_or_default(), Notation::Json).map_err(PublishError::from)?;
+    let profile = bundle.profile().map_err(PublishError::from)?;
     match profile.release.clone() {
         Some(number) => Ok((profile, number)),
         None => Err(blocked(

@@ -7,11 +7,10 @@ use std::{collections::BTreeMap, path::Path};
 
 use chockstone_schema::{
     Policy, Profile,
-    bundle::{Limits, PROFILE_JSON, open},
+    bundle::{Limits, open},
     codes::{ReleaseNumber, Sha256Hex},
     date::{Date, Moment},
     id::Id,
-    read::{Notation, read},
     report::{ListedRelease, VehicleReleases, Withdrawn},
     text::Label,
 };
@@ -328,9 +327,7 @@ impl Indexing<'_> {
             ));
         }
         let bundle = open(&bytes, &Limits::default()).map_err(|e| one(format!("{e}.")))?;
-        let json = bundle.payload.get(PROFILE_JSON).map(Vec::as_slice);
-        let profile = read(&name, json.unwrap_or_default(), Notation::Json);
-        let profile = profile.map_err(|e| one(e.to_string()))?;
+        let profile = bundle.profile().map_err(|e| one(e.to_string()))?;
         Ok((profile, listed(number, &bytes, self.now.date())))
     }
 }

@@ -3,7 +3,10 @@
 use std::{env, fs, path::Path};
 
 use chockstone_library::{policy::Role, signing::SigningKey};
-use chockstone_schema::{date::Moment, signature::AllowedSigners};
+use chockstone_schema::{
+    date::Moment,
+    signature::{AllowedSigners, SignerFault},
+};
 use clap::ValueEnum;
 
 /// The variable of the environment that holds a passphrase.
@@ -55,12 +58,21 @@ pub(super) fn key(path: &Path) -> Result<SigningKey, String> {
     SigningKey::read(&bytes, passphrase).map_err(|e| format!("{}: {e}", path.display()))
 }
 
-/// Reads a file of allowed signers.
-pub(super) fn signers(path: &Path) -> Result<AllowedSigners, String> {
-    let text = fs::read_to_string(path)
-        .map_err(|e| format!("{}: it could not be read: {e}", path.display()))?;
-    AllowedSigners::parse(&text).map_err(|faults| {
+/// Reads a file of allowed signers, and one of revoked keys.
+pub(super) fn signers(path: &Path, revoked: Option<&Path>) -> Result<AllowedSigners, String> {
+    let read = |path: &Path| {
+        fs::read_to_string(path)
+            .map_err(|e| format!("{}: it could not be read: {e}", path.display()))
+    };
+    let told = |path: &Path, faults: Vec<SignerFault>| {
         let told: Vec<String> = faults.iter().map(ToString::to_string).collect();
         format!("{}: {}", path.display(), told.join("; "))
-    })
+    };
+    let signers = AllowedSigners::parse(&read(path)?).map_err(|faults| told(path, faults))?;
+    match revoked {
+        None => Ok(signers),
+        Some(path) => signers
+            .revoking(&read(path)?)
+            .map_err(|faults| told(path, faults)),
+    }
 }

@@ -22,6 +22,9 @@ pub(super) struct Arguments {
     /// A file of allowed signers (ssh-keygen(1)), one of whom must have signed, and nobody else may have.
     #[arg(long, value_name = "FILE", conflicts_with = "library")]
     signers: Option<PathBuf>,
+    /// Public keys that are accepted from nobody any more, one a line.
+    #[arg(long, value_name = "FILE", requires = "signers")]
+    revoked: Option<PathBuf>,
     /// The library whose rules must be met; without it, the one that the bundle lies in, where it has rules.
     #[arg(long, value_name = "DIR")]
     library: Option<PathBuf>,
@@ -42,7 +45,7 @@ enum Known {
 impl Known {
     fn read(arguments: &Arguments) -> Result<Self, String> {
         if let Some(file) = &arguments.signers {
-            return keys::signers(file).map(Self::Signers);
+            return keys::signers(file, arguments.revoked.as_deref()).map(Self::Signers);
         }
         let asked = arguments.library.clone();
         let Some(folder) = asked.clone().or_else(|| library_of(&arguments.bundle)) else {

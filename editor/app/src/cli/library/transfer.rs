@@ -144,7 +144,7 @@ pub(super) fn pull(arguments: &PullArguments) -> io::Result<Outcome> {
 /// Whose signature of the catalogue is believed.
 fn keepers(arguments: &PullArguments) -> Result<AllowedSigners, String> {
     match &arguments.keepers {
-        Some(file) => keys::signers(file),
+        Some(file) => keys::signers(file, None),
         None => rules(&arguments.library)
             .map(|policy| policy::keepers(&policy))
             .map_err(|why| {

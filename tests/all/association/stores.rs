@@ -80,7 +80,7 @@ fn mirrored(people: &Association, server: &Server, mirror: &str) -> usize {
     bundles
 }
 
-fn push<'a>(library: &'a str) -> [&'a str; 9] {
+fn push(library: &str) -> [&str; 9] {
     [
         "library",
         "push",

@@ -200,9 +200,9 @@ fn the_json_document_is_valid_and_holds_changes_and_effects() {
 fn a_patch_turns_the_one_canonical_json_into_the_other() {
     let folder = tempfile::tempdir().unwrap();
     for (name, b) in [("weaker", weaker()), ("reworded", reworded())] {
-        let path = write(folder.path(), &format!("{name}.profile.ron"), &b);
+        let newer = write(folder.path(), &format!("{name}.profile.ron"), &b);
         // A patch is no answer to whether it can hurt.
-        let patch = quick(&pickup(), &path, &["--patch"]).expect(0).json();
+        let patch = quick(&pickup(), &newer, &["--patch"]).expect(0).json();
         let mut value: Value =
             serde_json::from_slice(&to_canonical(&demo::read(&pickup()))).unwrap();
         for operation in patch.as_array().unwrap() {

@@ -69,6 +69,10 @@ pub fn merge(base: &Profile, ours: &Profile, theirs: &Profile) -> Merged {
     if ours == base {
         return plain(theirs);
     }
+    put_together(base, ours, theirs)
+}
+
+fn put_together(base: &Profile, ours: &Profile, theirs: &Profile) -> Merged {
     let sides = Sides::new(to_value(base), to_value(ours), to_value(theirs));
     let mut standing = Standing::default();
     loop {

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use chockstone_schema::{
-    CAUTIONS,
+    CAUTIONS, Profile,
     report::{Change, ComparedSide, DifferenceReport, Effect, Grade, PieceKind, WordChange},
     text::Text,
 };
@@ -23,6 +23,19 @@ pub fn grade(grade: Grade) -> &'static str {
         Grade::NewToKnow => "New to know",
         Grade::Wording => "Wording",
     }
+}
+
+/// Maker, model and years, as a person names a vehicle.
+pub fn title_of(profile: &Profile) -> String {
+    let identity = &profile.identity;
+    let years = identity.model_years.as_ref().map_or_else(String::new, |y| {
+        if y.first == y.last {
+            format!(", {}", y.first)
+        } else {
+            format!(", {}–{}", y.first, y.last)
+        }
+    });
+    format!("{} {}{years}", identity.maker, identity.model)
 }
 
 /// The change note of a report about a vehicle, in English.

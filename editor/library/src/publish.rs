@@ -231,9 +231,8 @@ pub(crate) fn number_faults(
 
 /// The number that a release takes when nobody names one: the least.
 fn next(last: Option<&Last>, earlier: &[ReleaseNumber]) -> ReleaseNumber {
-    let least = last.map(Last::least);
-    match (least, earlier.last()) {
-        (Some(Some(least)), _) => least,
+    match (last.map(Last::least), earlier.last()) {
+        (Some(Some(number)), _) => number,
         // There is no number above the last one, which blocks the release.
         (Some(None), Some(last)) => last.clone(),
         _ => releases::first(),

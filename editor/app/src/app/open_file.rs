@@ -255,12 +255,10 @@ impl OpenFile {
 
     /// What choices about it are remembered under: its path, or its id while it has none.
     pub fn remembered_as(&self) -> String {
+        let id = || self.contents.value().get("id").and_then(Value::as_str);
         match &self.path {
             Some(path) => path.display().to_string(),
-            None => {
-                let id = self.contents.value().get("id").and_then(Value::as_str);
-                id.unwrap_or_default().to_owned()
-            }
+            None => id().unwrap_or_default().to_owned(),
         }
     }
 

@@ -11,6 +11,7 @@ use chockstone_library::{
         difference, effects,
         report::{Side, report},
     },
+    files, note,
     patch::patch,
     releases,
 };
@@ -47,6 +48,10 @@ pub(super) struct Arguments {
     /// Print a JSON Patch (RFC 6902) that turns the canonical JSON of A into that of B.
     #[arg(long, conflicts_with = "json")]
     patch: bool,
+    /// Write a change note that can be printed to this file: one page of HTML, in English, with what changed, why it is
+    /// graded as it is, and what it does.
+    #[arg(long, value_name = "FILE", conflicts_with = "patch")]
+    note: Option<PathBuf>,
     /// Equipment files or folders to compute both sides with; without it the folder `equipment` of the library that B or A
     /// lies in.
     #[arg(long, value_name = "EQUIPMENT", num_args = 1.., conflicts_with = "without_effects")]
@@ -122,12 +127,28 @@ fn tell(
         difference(before, after),
         effects,
     );
+    if let Some(file) = &arguments.note
+        && let Err(message) = write_note(file, after, &document)
+    {
+        complain(&message);
+        return Ok(Outcome::Unusable);
+    }
     if arguments.json {
         print_json(&document)?;
     } else {
         text::Words::new(after, arguments.lang.as_ref()).print(&document, after)?;
     }
     Ok(outcome(&document))
+}
+
+fn write_note(file: &Path, after: &Profile, document: &DifferenceReport) -> Result<(), String> {
+    let page = note::html(&note::title_of(after), document);
+    files::write_atomic(file, page.as_bytes()).map_err(|error| {
+        format!(
+            "{}: the change note could not be written: {error}",
+            file.display()
+        )
+    })
 }
 
 fn outcome(document: &DifferenceReport) -> Outcome {

@@ -8,7 +8,7 @@ use std::{
 
 use chockstone_library::{
     files::{notation_told_by, write_atomic},
-    merge::{Choice, merge, resolve, told},
+    merge::{Choice, Unresolved, merge, resolve, told},
 };
 use chockstone_rules::PROGRAM;
 use chockstone_schema::{
@@ -24,14 +24,14 @@ use super::{Outcome, complain, print_json};
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
-    /// BASE OURS THEIRS; with --choose the one file with conflicts. Their names tell nothing: RON and JSON are told by their
-    /// contents.
+    /// BASE OURS THEIRS; with --choose the one file with conflicts. Whether they are RON or JSON is told by their contents and
+    /// not by their names.
     #[arg(required = true, num_args = 1..=3, value_name = "FILE")]
     files: Vec<PathBuf>,
     /// The file to write; it may be one of those that are read. It is left alone when the call cannot be used.
     #[arg(short, long, value_name = "OUT")]
     output: PathBuf,
-    /// What to choose for conflicts of an earlier merge.
+    /// What to choose for the conflicts that an earlier merge left in FILE; it is written to OUT, which may be FILE itself.
     #[arg(long, value_name = "WHICH")]
     choose: Option<Chosen>,
     /// The part to choose for; without it, every conflict.
@@ -108,6 +108,13 @@ pub(super) fn run(arguments: &Arguments) -> io::Result<Outcome> {
 
 /// The merged profile and its text.
 fn merged(base: &Path, ours: &Path, theirs: &Path) -> Result<(Profile, Vec<u8>), String> {
+    // Git gives an empty file where both sides added one.
+    if fs::metadata(base).is_ok_and(|file| file.is_file() && file.len() == 0) {
+        return Err(format!(
+            "{}: it is empty: there is no version that both began with. Keep OURS or THEIRS as a whole",
+            base.display()
+        ));
+    }
     let (base, ours) = (Version::read(base)?, Version::read(ours)?);
     let theirs = Version::read(theirs)?;
     let profile = merge(&base.profile, &ours.profile, &theirs.profile).profile;
@@ -132,37 +139,39 @@ fn chosen(
         notation,
         ..
     } = Version::read(file)?;
-    let wanted = |conflict: &Conflict| part.is_none_or(|part| conflict.part == *part);
-    let mut made = 0;
-    let mut refused = None;
-    while let Some(index) = profile.conflicts.iter().position(wanted) {
-        // What one choice brings another may need, so that each is tried until none can be made.
-        let all = (index..profile.conflicts.len()).filter(|i| {
-            let conflict = profile.conflicts.get(*i);
-            conflict.is_some_and(wanted)
+    let file = file.display();
+    let is_wanted = |conflict: &Conflict| part.is_none_or(|part| conflict.part == *part);
+    if !profile.conflicts.iter().any(is_wanted) {
+        return Err(match part {
+            Some(part) => format!("{file}: there is no conflict about {part}"),
+            None => format!("{file}: there is no conflict"),
         });
-        let mut tried = all.map(|i| resolve(&profile, i, choice));
-        let first = tried.next();
-        let success = first.into_iter().chain(tried).find_map(|outcome| {
-            let noted = outcome.map_err(|error| refused.get_or_insert(error.to_string()).clone());
-            noted.ok()
-        });
-        let Some(next) = success else {
-            break;
-        };
-        (profile, made, refused) = (next, made + 1, None);
     }
-    match (refused, made) {
-        (Some(reason), _) => Err(format!("{}: {reason}", file.display())),
-        (None, 0) => Err(match part {
-            Some(part) => format!("{}: there is no conflict about {part}", file.display()),
-            None => format!("{}: there is no conflict", file.display()),
-        }),
-        (None, _) => {
-            let bytes = text(&profile, notation);
-            Ok((profile, bytes))
+    while profile.conflicts.iter().any(is_wanted) {
+        profile =
+            choose_one(&profile, choice, is_wanted).map_err(|why| format!("{file}: {why}"))?;
+    }
+    let bytes = text(&profile, notation);
+    Ok((profile, bytes))
+}
+
+/// Chooses for the first conflict for which it can be done: what one choice brings another may need.
+fn choose_one(
+    profile: &Profile,
+    choice: Choice,
+    is_wanted: impl Fn(&Conflict) -> bool,
+) -> Result<Profile, Unresolved> {
+    let mut refused = None;
+    for (index, conflict) in profile.conflicts.iter().enumerate() {
+        if !is_wanted(conflict) {
+            continue;
+        }
+        match resolve(profile, index, choice) {
+            Ok(profile) => return Ok(profile),
+            Err(why) => refused = refused.or(Some(why)),
         }
     }
+    Err(refused.unwrap_or(Unresolved::NoConflict(0)))
 }
 
 fn text(profile: &Profile, notation: Notation) -> Vec<u8> {

@@ -66,6 +66,8 @@ enum Command {
     /// It is written in the notation of OURS. Where nothing of THEIRS had to be put in, OURS is written byte for byte, and
     /// the other way round; otherwise the text is written anew, and comments of RON are lost.
     ///
+    /// Exit status: 0 when nothing is left to choose, 1 when conflicts are, 2 when the input or the call could not be used.
+    ///
     /// As a merge driver of git: chockstone merge %O %A %B -o %A
     Merge(merge::Arguments),
     /// Write a release into a library, signed and reviewed as its rules ask for.

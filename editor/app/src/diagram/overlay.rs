@@ -51,8 +51,8 @@ pub fn drawn_part(place: &str) -> Option<String> {
     let segments = crate::pointer::segments(place);
     let names: Vec<&str> = segments.iter().map(String::as_str).collect();
     let length = match names.as_slice() {
-        ["points" | "zones" | "axles", _, ..] => 2,
-        ["dimensions", "side_outline" | "plan_outline", ..] => 2,
+        ["points" | "zones" | "axles", _, ..]
+        | ["dimensions", "side_outline" | "plan_outline", ..] => 2,
         ["variants", _, "side_outline" | "plan_outline", ..] => 3,
         ["energy", "high_voltage", "packs" | "cables", _, ..] => 4,
         _ => return None,
@@ -66,12 +66,12 @@ pub fn overlay_ui(ui: &mut Ui, overlay: &Overlay<'_>) -> Option<usize> {
     let [older, newer] = overlay.scenes();
     let both = [&older, &newer];
     let drawn: Vec<[Option<Drawn<'_>>; 2]> = overlay.parts.iter().map(|p| find(both, p)).collect();
-    let bounds = union(older.bounds(), newer.bounds());
+    let bounds = newer.bounds().into_iter().fold(older.bounds(), around);
     let (whole, heights) = fitted(bounds, ui.available_width(), overlay.most_height);
     let closer = overlay.selected.filter(|_| overlay.close);
     let closer = closer.and_then(|index| drawn.get(index));
     let base = overlay.base(&newer);
-    let state = overlay.state();
+    let state = Overlay::state();
     let mut clicked = None;
     for (view, height) in [View::Side, View::Plan].into_iter().zip(heights) {
         let size = vec2(ui.available_width(), height);
@@ -162,7 +162,7 @@ impl Overlay<'_> {
         scene
     }
 
-    fn state(&self) -> DiagramState {
+    fn state() -> DiagramState {
         DiagramState {
             layers: Layers {
                 grid: false,
@@ -201,12 +201,13 @@ fn find<'s>([older, newer]: [&'s Scene; 2], part: &OverlayPart) -> [Option<Drawn
     ]
 }
 
-fn union([a, b]: [[f64; 3]; 2], [c, d]: [[f64; 3]; 2]) -> [[f64; 3]; 2] {
-    let each = |p: [f64; 3], q: [f64; 3], of: fn(f64, f64) -> f64| {
-        let ([x, y, z], [u, v, w]) = (p, q);
-        [of(x, u), of(y, v), of(z, w)]
+/// The box around a box and a place.
+fn around([least, most]: [[f64; 3]; 2], place: [f64; 3]) -> [[f64; 3]; 2] {
+    let each = |corner: [f64; 3], of: fn(f64, f64) -> f64| {
+        let mut own = place.into_iter();
+        corner.map(|value| own.next().map_or(value, |other| of(value, other)))
     };
-    [each(a, c, f64::min), each(b, d, f64::max)]
+    [each(least, f64::min), each(most, f64::max)]
 }
 
 /// The camera that shows one part and a little around it.
@@ -214,10 +215,9 @@ fn close_up(part: &[Option<Drawn<'_>>; 2], whole: Camera, size: Vec2) -> Camera 
     let places = part.iter().flatten().flat_map(Drawn::places);
     let bounds = places.fold(None, |bounds: Option<[[f64; 3]; 2]>, place| {
         // A coordinate that a view does not show is taken from the whole vehicle.
-        let [x, y, z] = whole.centre;
-        let [u, v, w] = place;
-        let place = [u.unwrap_or(x), v.unwrap_or(y), w.unwrap_or(z)];
-        Some(bounds.map_or([place, place], |known| union(known, [place, place])))
+        let mut instead = whole.centre.into_iter();
+        let place = place.map(|along| along.or(instead.next()).unwrap_or_default());
+        Some(bounds.map_or([place, place], |known| around(known, place)))
     });
     let Some([[x0, y0, z0], [x1, y1, z1]]) = bounds else {
         return whole;

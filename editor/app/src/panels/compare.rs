@@ -28,6 +28,7 @@ mod changes;
 mod conflicts;
 mod details;
 mod drawing;
+mod effects;
 mod head;
 mod pieces;
 mod review;
@@ -36,6 +37,7 @@ mod values;
 mod words;
 mod worked;
 
+use effects::{Effects, EffectsJob};
 use sides::{Releases, Side};
 use worked::{Compared, Worked};
 
@@ -78,6 +80,7 @@ pub struct ComparePanel {
     plans: BTreeMap<String, Plan>,
     releases: Releases,
     worked: Worked,
+    effects: EffectsJob,
     /// Grows when files shall be read again.
     looks: u64,
     /// How far a person asked to go in the list with the keys.
@@ -92,6 +95,8 @@ enum View {
     /// The list of changes with the drawing and the details.
     #[default]
     Changes,
+    /// The computed results that are not the same.
+    Effects,
     /// Who reviews, how far it has come, and the record of it.
     Review,
 }
@@ -178,6 +183,8 @@ impl Plan {
 struct Answer<'a> {
     input: &'a CompareInput<'a>,
     compared: &'a Compared,
+    /// What the changes do; none while it is worked out.
+    effects: Option<&'a Effects>,
     /// What the two sides are.
     sides: &'a [Side; 2],
 }
@@ -233,9 +240,11 @@ impl ComparePanel {
             Some(Err(faults)) => faults_ui(ui, faults),
             Some(Ok(compared)) => {
                 self.has_changes = !compared.difference.is_empty();
+                let files = (input.folder, self.looks);
                 let answer = Answer {
                     input,
                     compared,
+                    effects: self.effects.ask(&context, &key, compared, files),
                     sides: &sides,
                 };
                 plan.step(compared, steps);
@@ -294,6 +303,7 @@ fn answer_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan, commands: &mut V
     view_ui(ui, answer, plan);
     match plan.view {
         View::Changes => changes_ui(ui, answer, plan, commands),
+        View::Effects => effects::show(ui, answer.effects),
         View::Review => review::show(ui, answer, plan, commands),
     }
 }
@@ -307,6 +317,11 @@ fn view_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan) {
                 View::Changes,
                 "Changes",
                 "What changed, where, and whether it can hurt somebody.",
+            ),
+            (
+                View::Effects,
+                "What it does",
+                "The computed results that are not the same for both.",
             ),
             (
                 View::Review,
@@ -365,15 +380,12 @@ fn changes_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan, commands: &mut 
 fn rest_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan, commands: &mut Vec<Command>) {
     let selected = plan.selected.clone();
     let known = |change: &&Change| answer.compared.difference.changes.contains(*change);
-    match selected.as_ref().filter(known) {
-        Some(change) => {
-            details::show(ui, answer, change, commands);
-            review::decision_ui(ui, answer, plan, change);
-        }
-        None => {
-            let text = "Choose a change in the list or in the drawing.";
-            ui.label(RichText::new(text).color(Tokens::of(ui).text_soft));
-        }
+    if let Some(change) = selected.as_ref().filter(known) {
+        details::show(ui, answer, change, commands);
+        review::decision_ui(ui, answer, plan, change);
+    } else {
+        let text = "Choose a change in the list or in the drawing.";
+        ui.label(RichText::new(text).color(Tokens::of(ui).text_soft));
     }
     ui.add_space(6.0);
     drawing::show(ui, answer, plan);

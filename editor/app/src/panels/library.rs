@@ -194,7 +194,11 @@ fn row(folder: &Path, path: &Path, kind: FileKind) -> Row {
             let release = releases::of(folder, &p.id)
                 .ok()
                 .and_then(|r| r.last().map(ToString::to_string));
-            (title_of(&p), release, counts(&check_profile(&p)))
+            (
+                chockstone_library::note::title_of(&p),
+                release,
+                counts(&check_profile(&p)),
+            )
         }),
         FileKind::Equipment => read_file::<Equipment>(path).map(|e| {
             (
@@ -223,19 +227,6 @@ fn row(folder: &Path, path: &Path, kind: FileKind) -> Row {
             counts: [0; 3],
         },
     }
-}
-
-/// Maker, model and years, as a person names a vehicle.
-pub fn title_of(profile: &Profile) -> String {
-    let identity = &profile.identity;
-    let years = identity.model_years.as_ref().map_or_else(String::new, |y| {
-        if y.first == y.last {
-            format!(", {}", y.first)
-        } else {
-            format!(", {}–{}", y.first, y.last)
-        }
-    });
-    format!("{} {}{years}", identity.maker, identity.model)
 }
 
 fn counts(findings: &[Finding]) -> [usize; 3] {

@@ -103,11 +103,12 @@ impl Sides<'_> {
             }
         }
         let named = groups.into_iter().map(|(mut effect, names)| {
-            match names.as_slice() {
-                [] => {}
-                [one] => effect.what.push_str(&format!(", variant {one}")),
-                more => effect.what.push_str(&format!(", variants {}", list(more))),
-            }
+            let variants = match names.as_slice() {
+                [] => String::new(),
+                [one] => format!(", variant {one}"),
+                more => format!(", variants {}", list(more)),
+            };
+            effect.what.push_str(&variants);
             effect
         });
         named.collect()

@@ -1,6 +1,7 @@
 //! Which element of one list is which of another.
 
 use std::{
+    cmp::Ordering,
     collections::{BTreeMap, BTreeSet},
     sync::LazyLock,
 };
@@ -282,9 +283,8 @@ fn gather<'v>(
             let Some(Shape::List(list)) = shape else {
                 return;
             };
-            // What a list of alike parts says does not depend on their order, unless the order means something.
             let by_number = list.ordered || list.by == By::Line || list.by == By::Likeness;
-            for (i, inner) in items.iter().enumerate() {
+            for (i, inner) in in_order_of_content(list, items).into_iter().enumerate() {
                 let name = if by_number {
                     i.to_string()
                 } else {
@@ -303,6 +303,34 @@ fn gather<'v>(
     }
 }
 
+/// What a list of parts without a name says does not depend on their order, unless the order means something: they are put
+/// in the order of their words, then of their quantities, which is the same in every unit.
+fn in_order_of_content<'v>(list: &List, items: &'v [Value]) -> Vec<&'v Value> {
+    if list.by != By::Likeness || list.ordered || items.len() < 2 {
+        return items.iter().collect();
+    }
+    let content = |item| {
+        let (mut words, mut quantities) = (Vec::new(), Vec::new());
+        for (place, leaf) in leaves(&list.item, item) {
+            let quantity = || Written::of(leaf.value)?.si(leaf.dimension?);
+            match quantity() {
+                Some(value) => quantities.push(value),
+                None => words.push((place, leaf.value.to_string())),
+            }
+        }
+        (words, quantities, item)
+    };
+    let mut items: Vec<_> = items.iter().map(content).collect();
+    items.sort_by(|a, b| {
+        let quantities = || {
+            let both = a.1.iter().zip(&b.1).map(|(x, y)| x.total_cmp(y));
+            both.fold(Ordering::Equal, Ordering::then)
+        };
+        a.0.cmp(&b.0).then_with(quantities)
+    });
+    items.into_iter().map(|(.., item)| item).collect()
+}
+
 fn field_shape<'s>(shape: &'s Shape, name: &str) -> Option<&'s Shape> {
     const COORDINATE: Shape = Shape::Quantity(Dimension::Length);
     match shape {
@@ -310,34 +338,6 @@ fn field_shape<'s>(shape: &'s Shape, name: &str) -> Option<&'s Shape> {
         Shape::Place => Some(&COORDINATE),
         _ => None,
     }
-}
-
-/// Of matched elements, those that must be moved to get from one order to the other: as few as possible. The elements are
-/// given by their older index, in their newer order.
-pub(crate) fn moved(older: &[usize]) -> BTreeSet<usize> {
-    // The longest run that is in order already (patience sorting), by the index before each.
-    let mut tails: Vec<usize> = Vec::new();
-    let mut before: Vec<Option<usize>> = Vec::with_capacity(older.len());
-    let value = |at: usize| older.get(at).copied().unwrap_or_default();
-    for (at, index) in older.iter().enumerate() {
-        let rank = tails.partition_point(|tail| value(*tail) < *index);
-        before.push(rank.checked_sub(1).and_then(|r| tails.get(r).copied()));
-        match tails.get_mut(rank) {
-            Some(tail) => *tail = at,
-            None => tails.push(at),
-        }
-    }
-    let mut stay = BTreeSet::new();
-    let mut next = tails.last().copied();
-    while let Some(at) = next {
-        stay.insert(value(at));
-        next = before.get(at).copied().flatten();
-    }
-    older
-        .iter()
-        .copied()
-        .filter(|i| !stay.contains(i))
-        .collect()
 }
 
 /// A matched element of a list whose order means something.
@@ -351,8 +351,12 @@ pub(crate) struct Matched<'k> {
     pub(crate) key: &'k str,
 }
 
-/// Like [`moved`], but the same whichever of the two lists is the older one: where several choices are as few, those are
-/// taken as moved that are farther from where they were, and between equals their keys decide.
+/// What a run of elements that stay is worth: how many they are, then how little they moved, then their keys.
+type Worth = (usize, i64, u128);
+
+/// Of matched elements, those that must be moved to get from one order to the other: as few as possible, and the same
+/// whichever of the two lists is the older one. Where several choices are as few, those are taken as moved that are farther
+/// from where they were, and between equals their keys decide.
 ///
 /// The elements are given in their newer order.
 pub(crate) fn moved_either_way(elements: &[Matched<'_>]) -> BTreeSet<usize> {
@@ -360,7 +364,6 @@ pub(crate) fn moved_either_way(elements: &[Matched<'_>]) -> BTreeSet<usize> {
         return BTreeSet::new();
     }
     // The best run that ends at each element: its worth, and the element before it.
-    type Worth = (usize, i64, u128);
     let mut runs: Vec<(Worth, Option<usize>)> = Vec::with_capacity(elements.len());
     for element in elements {
         let earlier = runs.iter().zip(elements).enumerate();
@@ -481,6 +484,33 @@ mod tests {
             renames.iter().collect::<Vec<_>>(),
             [("attachment", "ticket", "scale-ticket")]
         );
+    }
+
+    /// As few elements as possible that must be moved, found another way: from the longest run that is in order already
+    /// (patience sorting). The elements are given by their older index, in their newer order.
+    fn moved(older: &[usize]) -> BTreeSet<usize> {
+        let mut tails: Vec<usize> = Vec::new();
+        let mut before: Vec<Option<usize>> = Vec::with_capacity(older.len());
+        let value = |at: usize| older.get(at).copied().unwrap_or_default();
+        for (at, index) in older.iter().enumerate() {
+            let rank = tails.partition_point(|tail| value(*tail) < *index);
+            before.push(rank.checked_sub(1).and_then(|r| tails.get(r).copied()));
+            match tails.get_mut(rank) {
+                Some(tail) => *tail = at,
+                None => tails.push(at),
+            }
+        }
+        let mut stay = BTreeSet::new();
+        let mut next = tails.last().copied();
+        while let Some(at) = next {
+            stay.insert(value(at));
+            next = before.get(at).copied().flatten();
+        }
+        older
+            .iter()
+            .copied()
+            .filter(|i| !stay.contains(i))
+            .collect()
     }
 
     #[test]

@@ -156,8 +156,8 @@ pub(super) fn words(change: &WordChange) -> String {
     for (i, piece) in change.pieces.iter().enumerate() {
         match piece.kind {
             PieceKind::Same => told.push_str(&around(&piece.text, i > 0, i < last)),
-            PieceKind::Removed => told.push_str(&format!("[-{}-]", piece.text)),
-            PieceKind::Added => told.push_str(&format!("[+{}+]", piece.text)),
+            PieceKind::Removed => told.extend(["[-", &piece.text, "-]"]),
+            PieceKind::Added => told.extend(["[+", &piece.text, "+]"]),
         }
     }
     told.trim().to_owned()

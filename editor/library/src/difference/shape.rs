@@ -293,11 +293,9 @@ mod tests {
 
     fn description(part: &str, field: &str) -> String {
         let root = &json_schema::profile().annotated;
-        let part = root["$defs"].get(part).unwrap_or(root);
-        part["properties"][field]["description"]
-            .as_str()
-            .unwrap()
-            .to_owned()
+        let part = root.pointer(&format!("/$defs/{part}")).unwrap_or(root);
+        let told = part.pointer(&format!("/properties/{field}/description"));
+        told.and_then(serde_json::Value::as_str).unwrap().to_owned()
     }
 
     #[test]

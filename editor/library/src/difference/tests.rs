@@ -139,7 +139,7 @@ fn a_caution_that_disappeared_can_hurt() {
                 .as_object_mut()
                 .unwrap()
                 .remove("cautions"),
-        )
+        );
     });
     assert_eq!(
         (change.kind, change.grade),
@@ -205,7 +205,7 @@ fn a_language_more_is_wording_and_a_language_less_can_hurt() {
             let mut text = p["procedures"][0]["steps"][0]["text"].clone();
             text["fr"] = "Calez une roue avant des deux côtés.".into();
             text
-        })
+        });
     });
     assert_eq!(more.grade, Grade::Wording);
     let less = only(|p| {
@@ -262,7 +262,7 @@ fn an_uncertainty_weighs_no_more_than_its_value() {
             p,
             capacity,
             json!({"value": [98, "kWh"], "plus_minus": [9, "kWh"], "source": "handbook"}),
-        )
+        );
     });
     assert_eq!(
         (found.kind, found.grade),
@@ -280,7 +280,7 @@ fn a_yes_that_is_no_when_absent_is_told_as_changed() {
                 .as_object_mut()
                 .unwrap()
                 .remove("mirrored"),
-        )
+        );
     });
     assert_eq!(change.kind, ChangeKind::Changed);
     assert_eq!(

@@ -128,7 +128,7 @@ mod tests {
         check(
             Dimension::Mass,
             (7120.0, "lb"),
-            (3229.577_674_4, "kg"),
+            (3_229.577_674_4, "kg"),
             true,
         );
         check(Dimension::Length, (131.0, "in"), (3327.4, "mm"), true);

@@ -181,7 +181,7 @@ impl<'v> Walk<'v> {
             }
             self.trail.push(field.title.clone());
             self.at(field.name, field.name, |walk| {
-                walk.part(&field.shape, held, sides)
+                walk.part(&field.shape, held, sides);
             });
             self.trail.pop();
         }
@@ -206,10 +206,10 @@ impl<'v> Walk<'v> {
             (Shape::Flag, _) => self.flag(held, sides),
             (Shape::Extensions, _) => self.extensions(held, sides),
             (_, (None, Some(new))) => {
-                self.stands_alone(ChangeKind::Added, shape, held, (None, Some(new)))
+                self.stands_alone(ChangeKind::Added, shape, held, (None, Some(new)));
             }
             (_, (Some(old), None)) => {
-                self.stands_alone(ChangeKind::Removed, shape, held, (Some(old), None))
+                self.stands_alone(ChangeKind::Removed, shape, held, (Some(old), None));
             }
             (_, (Some(old), Some(new))) => self.both(shape, held, old, new),
             (_, (None, None)) => {}
@@ -276,7 +276,7 @@ impl<'v> Walk<'v> {
             }
             if field.name == "value" {
                 self.at("value", "value", |walk| {
-                    walk.part(&field.shape, held, sides)
+                    walk.part(&field.shape, held, sides);
                 });
                 continue;
             }
@@ -287,7 +287,7 @@ impl<'v> Walk<'v> {
             };
             self.trail.push(field.title.clone());
             self.at(field.name, field.name, |walk| {
-                walk.part(&field.shape, inner, sides)
+                walk.part(&field.shape, inner, sides);
             });
             self.trail.pop();
         }
@@ -450,10 +450,10 @@ impl<'v> Walk<'v> {
                     walk.push(found, held.worst);
                 }
                 (None, Some(_)) => {
-                    walk.stands_alone(ChangeKind::Added, &Shape::Extensions, held, sides)
+                    walk.stands_alone(ChangeKind::Added, &Shape::Extensions, held, sides);
                 }
                 (Some(_), None) => {
-                    walk.stands_alone(ChangeKind::Removed, &Shape::Extensions, held, sides)
+                    walk.stands_alone(ChangeKind::Removed, &Shape::Extensions, held, sides);
                 }
                 _ => {}
             });
@@ -608,16 +608,15 @@ fn within(moved: f64, half_width: Option<f64>) -> bool {
 
 /// The larger half-width that either side states for a value or a place, in SI units.
 fn half_width(field: &Field, a: &Value, b: &Value) -> Option<f64> {
-    let of = |part: &Value| match &field.shape {
-        Shape::Struct(inner) => {
+    let of = |part: &Value| {
+        if let Shape::Struct(inner) = &field.shape {
             let written = member(member(Some(part), field.name), "plus_minus")?;
             let dimension = inner.field("plus_minus").map(|f| &f.shape);
             let Some(Shape::Quantity(dimension)) = dimension else {
                 return None;
             };
             Written::of(written)?.si_difference(*dimension)
-        }
-        _ => {
+        } else {
             let written = member(Some(part), &format!("{}_plus_minus", field.name))?;
             Written::of(written)?.si_difference(Dimension::Length)
         }

@@ -1,4 +1,4 @@
-//! Single merges by the rules; the laws are properties in the tests that cross crates.
+//! Single merges by the rules, and the laws.
 
 #![allow(
     clippy::indexing_slicing,
@@ -11,6 +11,8 @@ use chockstone_schema::model::record::ConflictAbout;
 use serde_json::json;
 
 use super::*;
+
+mod laws;
 
 fn base() -> Value {
     let place = |x: i32| json!({"x": [x, "mm"], "y": [0, "mm"]});

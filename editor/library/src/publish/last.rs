@@ -77,18 +77,16 @@ impl Last {
     /// What stands in the way of releasing under a number, one sentence each.
     pub(super) fn blocks(&self, number: &ReleaseNumber) -> Vec<String> {
         let last = &self.number;
-        let least = self.least();
-        let is_below = least
-            .as_ref()
-            .filter(|least| number.parts() < least.parts());
+        let demanded = self.least();
+        let demanded = demanded.filter(|least| number.parts() < least.parts());
         let mut reasons = Vec::new();
         if number.parts() <= last.parts() {
             reasons.push(format!(
                 "Release {number} is not above {last}, the last release in the library."
             ));
-        } else if let Some(least) = is_below {
+        } else if let Some(demanded) = demanded {
             reasons.push(format!(
-                "Release {number} is too low: the least number after {last} is {least}. {}",
+                "Release {number} is too low: the least number after {last} is {demanded}. {}",
                 self.because()
             ));
         }

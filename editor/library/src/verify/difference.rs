@@ -146,10 +146,10 @@ mod tests {
     #[test]
     fn a_difference_of_another_profile_is_told() {
         check_bad("from large to small", |told| {
-            told["before"]["profile"] = json!("large")
+            told["before"]["profile"] = json!("large");
         });
         check_bad("from small to large", |told| {
-            told["after"]["profile"] = json!("large")
+            told["after"]["profile"] = json!("large");
         });
     }
 
@@ -157,14 +157,14 @@ mod tests {
     fn a_difference_that_is_none_of_its_type_is_told() {
         check_bad("could not be read", |told| told["more"] = json!(1));
         check_bad("could not be read", |told| {
-            told["changes"][0]["grade"] = json!("harmless")
+            told["changes"][0]["grade"] = json!("harmless");
         });
     }
 
     #[test]
     fn a_worst_grade_that_is_not_that_of_the_changes_is_told() {
         check_bad("another worst grade", |told| {
-            told["worst"] = json!("wording")
+            told["worst"] = json!("wording");
         });
     }
 

@@ -8,7 +8,7 @@ use chockstone_schema::{
 };
 use serde_json::Value;
 
-use super::{bad, file, good, step};
+use super::{bad, file, good, judged, step};
 
 /// The largest relative difference between two computations of one figure: sines and the like differ in their last
 /// digits from one machine to another.
@@ -16,8 +16,8 @@ const ROUNDING: f64 = 1e-9;
 
 /// What the bundle says was computed, and what this program computes from the profile itself.
 ///
-/// Results of another version of the program are read and held against the profile's name and variants; only those of
-/// this version are computed again. A bundle that this version made has results.
+/// Results that this version made must be those that it computes again; a bundle that it made has results. Another version
+/// may compute otherwise, as methods get better: that is told and is no fault of a bundle, which is never made again.
 pub(super) fn look(bundle: &OpenBundle, profile: &Profile) -> VerifyStep {
     let Some(bytes) = bundle.payload.get(RESULTS) else {
         return absent(bundle);
@@ -29,26 +29,37 @@ pub(super) fn look(bundle: &OpenBundle, profile: &Profile) -> VerifyStep {
     if let Some(fault) = of_another(&told, profile) {
         return bad("results", fault);
     }
-    if told.program != PROGRAM {
-        return good(
-            "results",
-            format!(
-                "{RESULTS} is whole; {} computed it, and it was not computed again.",
-                told.program
-            ),
-        );
+    let place = first_difference(&told, &fit::general(profile));
+    if told.program == PROGRAM {
+        of_this_version(place)
+    } else {
+        of_another_version(&told.program, place)
     }
-    match first_difference(&told, &fit::general(profile)) {
-        Some(place) => bad(
-            "results",
-            format!(
-                "{RESULTS} says that {PROGRAM} made it, but this program computes something else at \"{place}\"."
-            ),
-        ),
-        None => good(
-            "results",
-            format!("{PROGRAM} computes the same results from the profile."),
-        ),
+}
+
+fn of_this_version(place: Option<String>) -> VerifyStep {
+    let fault = place.map(|place| {
+        format!(
+            "{RESULTS} says that {PROGRAM} made it, but this program computes something else at \"{place}\"."
+        )
+    });
+    let fine = format!("{PROGRAM} computes the same results from the profile.");
+    judged("results", fault, fine)
+}
+
+fn of_another_version(maker: &str, place: Option<String>) -> VerifyStep {
+    match place {
+        None => {
+            let message = format!("{maker} made {RESULTS}, and {PROGRAM} computes the same.");
+            good("results", message)
+        }
+        Some(place) => {
+            let message = format!(
+                "{maker} made {RESULTS}; {PROGRAM} computes something else, first at \"{place}\". Compute them again \
+                 before you rely on them."
+            );
+            step("results", None, message)
+        }
     }
 }
 
@@ -81,7 +92,12 @@ fn of_another(told: &ResultsReport, profile: &Profile) -> Option<String> {
 
 /// The place of the first difference that rounding does not explain, as an RFC 6901 pointer.
 fn first_difference(told: &ResultsReport, computed: &ResultsReport) -> Option<String> {
-    let value = |report| serde_json::to_value(report).unwrap_or_default();
+    let value = |report| {
+        let mut value: Value = serde_json::to_value(report).unwrap_or_default();
+        // Which program computed it is looked at apart.
+        value.as_object_mut().map(|fields| fields.remove("program"));
+        value
+    };
     let mut place = String::new();
     (!same(&value(told), &value(computed), &mut place)).then_some(place)
 }
@@ -211,17 +227,26 @@ mod tests {
     }
 
     #[test]
-    fn results_of_another_version_are_not_computed_again() {
+    fn results_of_another_version_may_differ_and_the_place_is_told() {
         let step = after(|results| {
             results["program"] = json!("chockstone 9.0.0");
             results["variants"][0]["carrier"]["answer"] = json!("Any.");
         });
+        assert_eq!(step.good, None);
+        for words in [
+            "chockstone 9.0.0 made",
+            "first at \"/variants/0/carrier/answer\"",
+        ] {
+            assert!(step.message.contains(words), "{words}: {}", step.message);
+        }
+    }
+
+    #[test]
+    fn the_same_results_of_another_version_are_good() {
+        let step = after(|results| results["program"] = json!("chockstone 9.0.0"));
         assert_eq!(step.good, Some(true));
-        assert!(
-            step.message.contains("not computed again"),
-            "{}",
-            step.message
-        );
+        let told = "chockstone 9.0.0 made results.json, and chockstone";
+        assert!(step.message.contains(told), "{}", step.message);
     }
 
     #[test]

@@ -160,3 +160,32 @@ fn a_conflict_is_resolved_in_one_step_that_can_be_taken_back() {
     assert_eq!(value(&window, "/mass/gvwr/value"), json!([8500, "lb"]));
     assert!(shows(&window, "Take ours, conflict 1"));
 }
+
+#[test]
+fn what_the_changes_do_is_worked_out_and_listed() {
+    let desk = Desk::new();
+    let reading = "mass: (readings: [(id: \"scale\", loads: [(axle: \"front\", total: (3500, \"lb\")), \
+                   (axle: \"rear\", total: (3500, \"lb\"))])])";
+    let text = PROFILE.replace("mass: ()", reading);
+    fs::write(desk.path("one.profile.ron"), text).unwrap();
+    fs::write(desk.path("torn.equipment.ron"), "(").unwrap();
+    let mut window = desk.window("one.profile.ron", &["note.html"]);
+    let weighed = crate::document::Edit::set(
+        "weigh",
+        "/mass/readings/0/loads/0/total",
+        json!([4500, "lb"]),
+    );
+    let open = window.state_mut().open.as_mut().unwrap();
+    open.contents.apply(weighed).unwrap();
+    show_compare(&mut window);
+    wait_for(&mut window, "1 change:");
+    click(&mut window, "What it does");
+    wait_for(&mut window, "Mass and balance (");
+    // 3,500 + 3,500 lb are 7,000 lb, with 1,000 lb more on the front axle 8,000 lb (3,175 kg and 3,629 kg).
+    assert!(shows(&window, "Was: 3175 kg") || shows(&window, "Was: 7000 lb"));
+    assert!(shows(&window, "Is now: 3629 kg") || shows(&window, "Is now: 8000 lb"));
+    assert!(shows(&window, "Left out: "));
+    click(&mut window, "Save change note…");
+    let note = desk.text("note.html");
+    assert!(note.contains("Computed results that changed"));
+}

@@ -55,12 +55,11 @@ fn both_ui(ui: &mut Ui, change: &Change) {
     let node = schema.follow(change.place());
     let draw = |ui: &mut Ui, name: &str, value: Option<&Value>| {
         ui.label(RichText::new(name).strong().small());
-        match value {
-            Some(value) => values::show(ui, node, value),
-            None => {
-                let soft = Tokens::of(ui).text_soft;
-                ui.label(RichText::new("not there").color(soft));
-            }
+        if let Some(value) = value {
+            values::show(ui, node, value);
+        } else {
+            let soft = Tokens::of(ui).text_soft;
+            ui.label(RichText::new("not there").color(soft));
         }
     };
     ui.columns(2, |columns| {

@@ -1,10 +1,13 @@
 //! The head of the page: the two sides, and in one line what came out.
 
-use chockstone_schema::{codes::ReleaseNumber, report::Grade};
+use chockstone_schema::{
+    codes::ReleaseNumber,
+    report::{DifferenceReport, Grade},
+};
 use egui::{Button, ComboBox, RichText, Ui};
 
 use super::{
-    Answer, CompareInput, Plan,
+    Answer, CompareInput, Plan, effects,
     sides::{self, Side},
     words,
 };
@@ -113,21 +116,31 @@ pub(super) fn summary_ui(ui: &mut Ui, answer: &Answer<'_>, commands: &mut Vec<Co
                      third for wording.",
                 );
         }
+        effects::in_short_ui(ui, answer.effects);
         note_ui(ui, answer, commands);
     });
 }
 
 /// The button that saves a change note.
 fn note_ui(ui: &mut Ui, answer: &Answer<'_>, commands: &mut Vec<Command>) {
-    let button = ui.add(Button::new("Save change note…"));
-    let help = "Writes what changed as a page that can be printed.";
-    if !button.on_hover_text(help).clicked() {
+    let button = Button::new("Save change note…");
+    let button = ui.add_enabled(answer.effects.is_some(), button);
+    let help = "Writes what changed, and what it does, as a page that can be printed.";
+    let clicked = button
+        .on_hover_text(help)
+        .on_disabled_hover_text("What the changes do is still being worked out.")
+        .clicked();
+    let Some(effects) = answer.effects.filter(|_| clicked) else {
         return;
-    }
+    };
     let [_, newer] = &answer.compared.profiles;
+    let report = DifferenceReport {
+        effects: effects.found.clone(),
+        ..answer.compared.report.clone()
+    };
     commands.push(Command::SaveNote(ChangeNoteFile {
         name: format!("{}-changes.html", newer.id),
-        html: chockstone_library::note::html(&words::vehicle(newer), &answer.compared.report),
+        html: chockstone_library::note::html(&words::vehicle(newer), &report),
     }));
 }
 

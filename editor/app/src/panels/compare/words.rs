@@ -77,7 +77,7 @@ pub(super) fn shift_words(shift: Shift, system: UnitSystem) -> String {
 
 /// The vehicle of a profile as a person names it.
 pub(super) fn vehicle(profile: &Profile) -> String {
-    crate::panels::library::title_of(profile)
+    chockstone_library::note::title_of(profile)
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! The ways from every named situation to every goal.
 
-use std::collections::BTreeSet;
+use std::{collections::BTreeSet, fmt::Write};
 
 use chockstone_rules::plan::{Planner, Start, condition_name, goal_name, situations};
 use chockstone_schema::{
@@ -116,7 +116,7 @@ impl<'t> Answer<'t> {
                 .iter()
                 .map(|id| debt(profile, words, id))
                 .collect();
-            told.push_str(&format!(", which leaves open: {}", list(&names)));
+            let _ = write!(told, ", which leaves open: {}", list(&names));
         }
         if self.cell.fallback.is_some() {
             told.push_str("; it can be moved with no wheel turning");

@@ -62,9 +62,9 @@ fn find<'e>(effects: &'e [Effect], topic: EffectTopic, words: &str) -> &'e Effec
 fn a_heavier_vehicle_no_longer_loads_on_a_light_carrier_and_a_lighter_one_does_again() {
     // Arithmetic: the empty truck weighs 5,600 + 7,300 = 12,900 lb and is rated 19,500 lb; with 7,120 lb it is 20,020 lb,
     // with four fifths of that 18,596 lb.
-    let carrier: Equipment = demo("equipment/carrier-19500.equipment.ron");
+    let truck: Equipment = demo("equipment/carrier-19500.equipment.ron");
     let (light, heavy) = (weighing(0.8), pickup());
-    let there = effects(&light, &heavy, std::slice::from_ref(&carrier));
+    let there = effects(&light, &heavy, std::slice::from_ref(&truck));
     let carried = find(&there, EffectTopic::Methods, "Carried on");
     assert!(carried.what.contains("(carrier-19500)"), "{carried:?}");
     assert!(carried.what.contains("“Extended battery”"), "{carried:?}");
@@ -73,7 +73,7 @@ fn a_heavier_vehicle_no_longer_loads_on_a_light_carrier_and_a_lighter_one_does_a
     assert!(after.starts_with("no longer loads"), "{after}");
     assert!(after.contains("gross weight of the truck"), "{after}");
     assert!(carried.worse);
-    let back = effects(&heavy, &light, &[carrier]);
+    let back = effects(&heavy, &light, &[truck]);
     let carried = find(&back, EffectTopic::Methods, "Carried on");
     assert_eq!(carried.after.as_deref(), Some("loads within every limit"));
     assert!(!carried.worse);
@@ -132,7 +132,7 @@ fn a_procedure_that_is_gone_closes_ways_and_is_told_once_for_every_situation_ali
         p["procedures"]
             .as_array_mut()
             .unwrap()
-            .retain(|p| p["id"] != "open-flat")
+            .retain(|p| p["id"] != "open-flat");
     });
     let found = effects(&pickup(), &without, &[]);
     let opened = find(&found, EffectTopic::Situations, "“Opened”");

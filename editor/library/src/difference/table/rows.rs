@@ -4,7 +4,11 @@ use chockstone_schema::report::Grade::{self, CanHurt as H, NewToKnow as N, Wordi
 
 use super::{
     Row, Rule,
-    Why::{self, *},
+    Why::{
+        self, Background, Behaviour, Certainty, Condition, Energy, Instruction, Languages, Limit,
+        Measure, Moving, Name, Origin, OtherPrograms, Picture, Recognition, Record, Scope, Time,
+        Use, Warning, Where,
+    },
 };
 
 const fn with(

@@ -220,7 +220,7 @@ fn edits_all_over_the_demo_profiles_are_told_once_at_their_places_and_graded_by_
         let cases = spread(profile);
         for case in &cases {
             edited.with(&case.edit, |after| {
-                faults.extend(wrong(profile, after, case))
+                faults.extend(wrong(profile, after, case));
             });
         }
         (cases.len(), faults)

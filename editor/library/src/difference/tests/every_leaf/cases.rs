@@ -182,20 +182,8 @@ impl<'v> Cases<'v> {
         }
     }
 
-    fn here(&self, here: Here, event: Event, place: &str) -> Told {
-        let gone = matches!(event, Event::Added);
-        let new = matches!(event, Event::Removed);
-        Told {
-            event,
-            row: here.row,
-            worst: here.worst,
-            before: (!gone).then(|| place.to_owned()),
-            after: (!new).then(|| place.to_owned()),
-        }
-    }
-
     fn set(&mut self, here: Here, event: Event, told_at: &str, place: &str, value: Value) {
-        let told = self.here(here, event, told_at);
+        let told = event_of(here, event, told_at);
         self.add(Edit::Set(place.to_owned(), value), vec![told]);
     }
 
@@ -234,14 +222,14 @@ impl<'v> Cases<'v> {
             Kind::Extensions => return self.extensions(here, value, place),
             Kind::Flag => {
                 // What is absent is no, so taking a yes away changes it.
-                let mut told = self.here(here, Event::Changed, place);
+                let mut told = event_of(here, Event::Changed, place);
                 told.after = None;
                 return self.add(Edit::Remove(place.to_owned()), vec![told]);
             }
             _ => {}
         }
         if here.optional {
-            let told = self.here(here, Event::Removed, place);
+            let told = event_of(here, Event::Removed, place);
             self.add(Edit::Remove(place.to_owned()), vec![told]);
             self.unread();
         }
@@ -409,7 +397,7 @@ impl<'v> Cases<'v> {
                 self.set(here, Event::Changed, told_at, &at, by(-0.5));
             }
             if axis == "z" {
-                let told = self.here(here, Event::Changed, told_at);
+                let told = event_of(here, Event::Changed, told_at);
                 self.add(Edit::Remove(at), vec![told]);
             }
             self.at.pop();
@@ -431,7 +419,7 @@ impl<'v> Cases<'v> {
                 new,
             );
         }
-        let told = self.here(here, Event::Changed, place);
+        let told = event_of(here, Event::Changed, place);
         let new = json!([number(corners[0].get(0)) - 7.0, number(corners[0].get(1))]);
         self.add(Edit::Insert(format!("{place}/corners/0"), new), vec![told]);
         self.at.pop();
@@ -510,7 +498,7 @@ impl<'v> Cases<'v> {
         for name in value.as_object().unwrap().keys() {
             let at = format!("{place}/{name}");
             self.set(here, Event::Changed, &at, &at, json!({"other": [1]}));
-            let told = self.here(here, Event::Removed, &at);
+            let told = event_of(here, Event::Removed, &at);
             self.add(Edit::Remove(at), vec![told]);
         }
     }
@@ -526,7 +514,7 @@ impl<'v> Cases<'v> {
             .flatten();
         for (i, element) in items.iter().enumerate() {
             let at = format!("{place}/{i}");
-            let told = self.here(here, Event::Removed, &at);
+            let told = event_of(here, Event::Removed, &at);
             self.add(Edit::Remove(at.clone()), vec![told]);
             self.unread();
             if i + 1 < items.len() {
@@ -547,7 +535,7 @@ impl<'v> Cases<'v> {
     fn swap(&mut self, part: Part, here: Here, place: &str, first: usize) {
         let mut told = Vec::new();
         if part.is_ordered() {
-            let mut moved = self.here(here, Event::Moved, &format!("{place}/{first}"));
+            let mut moved = event_of(here, Event::Moved, &format!("{place}/{first}"));
             moved.after = Some(format!("{place}/{}", first + 1));
             told.push(moved);
         }
@@ -570,7 +558,7 @@ impl<'v> Cases<'v> {
         self.at.push((item.name, key));
         if key == "id" {
             let id_row = row(item.name, "id").unwrap();
-            let told = self.here(
+            let told = event_of(
                 Here {
                     row: id_row,
                     worst: Grade::CanHurt,
@@ -591,8 +579,8 @@ impl<'v> Cases<'v> {
             );
         } else if let Some(new) = self.other_key(item, key, items, old) {
             let told = vec![
-                self.here(here, Event::Removed, &at),
-                self.here(here, Event::Added, &at),
+                event_of(here, Event::Removed, &at),
+                event_of(here, Event::Added, &at),
             ];
             self.add(Edit::Set(format!("{at}/{key}"), json!(new)), told);
         }
@@ -627,7 +615,7 @@ impl<'v> Cases<'v> {
         for (i, corner) in items.iter().enumerate() {
             self.place(here, corner, &format!("{place}/{i}"), place);
         }
-        let told = self.here(here, Event::Changed, place);
+        let told = event_of(here, Event::Changed, place);
         self.add(
             Edit::Insert(format!("{place}/0"), items[items.len() - 1].clone()),
             vec![told],
@@ -681,5 +669,18 @@ fn other_string(kind: &str, old: &str) -> String {
         "date" => "2026-05-21".to_owned(),
         "moment" => "2026-05-21T21:12:00Z".to_owned(),
         _ => format!("{old} two"),
+    }
+}
+
+/// What is told of an event.
+fn event_of(here: Here, event: Event, place: &str) -> Told {
+    let gone = matches!(event, Event::Added);
+    let new = matches!(event, Event::Removed);
+    Told {
+        event,
+        row: here.row,
+        worst: here.worst,
+        before: (!gone).then(|| place.to_owned()),
+        after: (!new).then(|| place.to_owned()),
     }
 }

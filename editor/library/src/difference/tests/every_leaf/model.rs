@@ -261,8 +261,8 @@ fn last(place: &str) -> String {
 
 /// The number of the innermost element that a place lies in.
 fn nth(place: &str) -> usize {
-    let numbers = place.split('/').filter_map(|s| s.parse::<usize>().ok());
-    numbers.last().unwrap_or_default()
+    let mut numbers = place.split('/').filter_map(|s| s.parse::<usize>().ok());
+    numbers.next_back().unwrap_or_default()
 }
 
 fn quantity(part: Part, place: &str, made: usize) -> Value {

@@ -41,7 +41,7 @@ pub(super) fn in_other_units(part: Part, value: &mut Value, turn: usize, digits:
             value["unit"] = new.into();
         }
         _ => each(part, value, &mut |part, inner| {
-            in_other_units(part, inner, turn, digits)
+            in_other_units(part, inner, turn, digits);
         }),
     }
 }

@@ -11,6 +11,7 @@ use serde_json::Value;
 
 mod catalogue;
 mod commands;
+mod numbers;
 mod reading;
 mod signatures;
 mod stores;

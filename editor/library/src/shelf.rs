@@ -30,10 +30,12 @@ use crate::{
 };
 
 mod coverage;
+mod facts;
 mod search;
 mod stale;
 
-pub use coverage::{TOPICS, covers};
+pub use coverage::TOPICS;
+pub use facts::{DatedSource, Facts};
 pub use search::{Search, says};
 pub use stale::{Stale, USUAL_MONTHS};
 
@@ -50,13 +52,13 @@ pub struct Shelf {
     pub unread: Vec<UnreadFile>,
 }
 
-/// What a library has of one vehicle.
+/// What a library has of one vehicle. The profile itself is not kept: thousands of them would fill the memory.
 #[derive(Clone, Debug)]
 pub struct Shelved {
     /// As it is told.
     pub kept: KeptVehicle,
-    /// The file of record, or what the newest release holds; `None` where neither could be read.
-    pub profile: Option<Profile>,
+    /// What is asked of its profile; `None` where it could not be read.
+    pub facts: Option<Facts>,
 }
 
 /// Why a library cannot be looked at.
@@ -87,7 +89,6 @@ impl Shelf {
         };
         let policy = policy::of_library(library)?;
         let (catalogue, listed) = catalogue(library, policy.as_ref(), now);
-        let (records, mut unread) = records(library).map_err(at)?;
         let bundles = Bundles {
             library,
             listed,
@@ -95,6 +96,7 @@ impl Shelf {
             out: releases::all(library, releases::FOLDER).map_err(at)?,
             waiting: releases::all(library, in_review::FOLDER).map_err(at)?,
         };
+        let (records, mut unread) = bundles.records().map_err(at)?;
         let mut ids: BTreeSet<&Id> = bundles.out.keys().chain(bundles.waiting.keys()).collect();
         ids.extend(bundles.listed.keys().chain(records.keys()));
         let ids: Vec<&Id> = ids.into_iter().collect();
@@ -114,41 +116,32 @@ impl Shelf {
     }
 }
 
-/// A file of record, by its name inside the library.
-type Record = (String, Profile);
+/// What a file of record tells.
+struct Record {
+    file: String,
+    named: KeptVehicle,
+    facts: Facts,
+    is_draft: bool,
+    /// A bundle that could not be read.
+    fault: Option<UnreadFile>,
+}
 
 /// Files of record by their profile's id.
 type Records = BTreeMap<Id, Vec<Record>>;
-
-/// Every profile among the files of record, by id.
-fn records(library: &Path) -> io::Result<(Records, Vec<UnreadFile>)> {
-    let mut found = files::find(library)?;
-    found.retain(|(_, kind)| *kind == FileKind::Profile);
-    let read: Vec<(String, Result<Profile, ReadError>)> = found
-        .par_iter()
-        .map(|(path, _)| (inside(library, path), read_file::<Profile>(path)))
-        .collect();
-    let (mut records, mut unread) = (Records::new(), Vec::new());
-    for (file, profile) in read {
-        match profile {
-            Ok(profile) => records
-                .entry(profile.id.clone())
-                .or_default()
-                .push((file, profile)),
-            Err(error) => unread.push(UnreadFile {
-                file,
-                why: error.to_string(),
-            }),
-        }
-    }
-    Ok((records, unread))
-}
 
 /// A file's name inside the library, with `/` between folders.
 fn inside(library: &Path, path: &Path) -> String {
     let path = path.strip_prefix(library).unwrap_or(path);
     let parts = path.components().map(|c| c.as_os_str().to_string_lossy());
     parts.collect::<Vec<_>>().join("/")
+}
+
+/// What could be read, and what could not.
+fn split<T>(read: Option<Result<T, UnreadFile>>) -> (Option<T>, Option<UnreadFile>) {
+    match read.transpose() {
+        Ok(read) => (read, None),
+        Err(fault) => (None, Some(fault)),
+    }
 }
 
 type Listed = BTreeMap<Id, VehicleReleases>;
@@ -197,27 +190,68 @@ struct Bundles<'b> {
 }
 
 impl Bundles<'_> {
+    /// What every profile among the files of record tells, by id.
+    fn records(&self) -> io::Result<(Records, Vec<UnreadFile>)> {
+        let mut found = files::find(self.library)?;
+        found.retain(|(_, kind)| *kind == FileKind::Profile);
+        let read: Vec<Result<(Id, Record), UnreadFile>> = found
+            .par_iter()
+            .map(|(path, _)| self.record(path))
+            .collect();
+        let (mut records, mut unread) = (Records::new(), Vec::new());
+        for one in read {
+            match one {
+                Ok((id, record)) => records.entry(id).or_default().push(record),
+                Err(fault) => unread.push(fault),
+            }
+        }
+        Ok((records, unread))
+    }
+
+    fn record(&self, path: &Path) -> Result<(Id, Record), UnreadFile> {
+        let file = inside(self.library, path);
+        let profile: Profile = read_file(path).map_err(|error| UnreadFile {
+            file: file.clone(),
+            why: error.to_string(),
+        })?;
+        let (newest, fault) = split(self.newest(&profile.id));
+        let is_released = newest.is_some_and(|newest| same_but_for_release(&newest, &profile));
+        let record = Record {
+            file,
+            named: self.named(&profile.id, Some(&profile)),
+            facts: Facts::of(&profile),
+            is_draft: !is_released,
+            fault,
+        };
+        Ok((profile.id, record))
+    }
+
     /// What there is of one vehicle, and what could not be read of it.
     fn shelved(&self, id: &Id, records: &[Record]) -> (Shelved, Option<UnreadFile>) {
-        let (newest, fault) = match self.newest(id).transpose() {
-            Ok(newest) => (newest, None),
-            Err(fault) => (None, Some(fault)),
-        };
-        let is_draft = |(_, profile): &&Record| {
-            let released = newest.as_ref();
-            released.is_none_or(|released| !same_but_for_release(released, profile))
-        };
         let releases = self.kept(id);
         let mut states: BTreeSet<ReleaseState> = releases.iter().map(|r| r.state).collect();
-        if records.iter().any(|record| is_draft(&record)) {
+        if records.iter().any(|record| record.is_draft) {
             states.insert(ReleaseState::Draft);
         }
-        let profile = records.first().map(|(_, p)| p.clone()).or(newest);
-        let mut kept = self.named(id, profile.as_ref());
+        let (mut kept, facts, fault) = match records.first() {
+            Some(first) => (
+                first.named.clone(),
+                Some(first.facts.clone()),
+                first.fault.clone(),
+            ),
+            None => {
+                let (newest, fault) = split(self.newest(id));
+                (
+                    self.named(id, newest.as_ref()),
+                    newest.as_ref().map(Facts::of),
+                    fault,
+                )
+            }
+        };
         kept.states = states.into_iter().collect();
-        kept.files = records.iter().map(|(file, _)| file.clone()).collect();
+        kept.files = records.iter().map(|record| record.file.clone()).collect();
         kept.releases = releases;
-        (Shelved { kept, profile }, fault)
+        (Shelved { kept, facts }, fault)
     }
 
     /// The profile in the newest bundle: a release, or where there is none, one that waits.

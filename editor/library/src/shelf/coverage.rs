@@ -49,7 +49,7 @@ fn does(profile: &Profile, purposes: &[Purpose]) -> bool {
 }
 
 /// What a profile covers, by topic.
-pub fn covers(profile: &Profile) -> BTreeMap<String, bool> {
+pub(super) fn covers(profile: &Profile) -> BTreeMap<String, bool> {
     let told = TOPICS
         .iter()
         .map(|(name, has)| ((*name).to_owned(), has(profile)));

@@ -2,11 +2,10 @@
 
 use chockstone_schema::{
     codes::VinMask,
-    read::to_value,
     report::{CheckDigitSaid, VinSays},
     vin::{CheckDigit, Vin},
 };
-use serde_json::Value;
+use rayon::prelude::*;
 
 use super::{Shelf, Shelved};
 
@@ -21,14 +20,14 @@ pub struct Search {
     pub year: Option<u16>,
     /// A vehicle identification number that one of the patterns must match.
     pub vin: Option<Vin>,
-    /// Words that must all stand somewhere in the profile, its id included.
+    /// Words, or parts of words, that must all stand somewhere in the profile, its id included.
     pub words: Vec<String>,
 }
 
 impl Shelf {
     /// The vehicles that fit, by id.
     pub fn find(&self, search: &Search) -> Vec<&Shelved> {
-        let vehicles = self.vehicles.iter();
+        let vehicles = self.vehicles.par_iter();
         vehicles.filter(|v| search.fits(v)).collect()
     }
 }
@@ -71,18 +70,9 @@ fn mentions(vehicle: &Shelved, word: &str) -> bool {
         .iter()
         .any(|text| contains(text, word))
         || vehicle
-            .profile
+            .facts
             .as_ref()
-            .is_some_and(|p| says_somewhere(&to_value(p), word))
-}
-
-fn says_somewhere(value: &Value, word: &str) -> bool {
-    match value {
-        Value::String(text) => contains(text, word),
-        Value::Array(items) => items.iter().any(|item| says_somewhere(item, word)),
-        Value::Object(object) => object.values().any(|part| says_somewhere(part, word)),
-        _ => false,
-    }
+            .is_some_and(|f| f.words.contains(word))
 }
 
 /// What a vehicle identification number says by itself, for a car, a multipurpose vehicle or a light truck where `light`.

@@ -2,20 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use chockstone_rules::check_profile;
+use super::{DatedSource, Facts, Shelf};
 use chockstone_schema::{
-    Profile,
     codes::VinMask,
     date::Date,
-    model::record::{Source, SourceKind},
-    read::to_value,
-    report::{FaultyPlaces, Finding, NewerYear, OldSource, PatternOverlap},
+    model::record::SourceKind,
+    report::{FaultyPlaces, NewerYear, OldSource, PatternOverlap},
     vin::overlap,
 };
-use rayon::prelude::*;
-use serde_json::Value;
-
-use super::Shelf;
 
 /// Months after which evidence counts as old where the rules do not say; common practice, no source.
 pub const USUAL_MONTHS: u16 = 24;
@@ -45,72 +39,42 @@ impl Stale {
 impl Shelf {
     /// What has gone stale by a day.
     pub fn stale(&self, day: Date, months: u16) -> Stale {
-        let of_one: Vec<Stale> = self
-            .vehicles
-            .par_iter()
-            .filter_map(|v| v.profile.as_ref())
-            .map(|profile| of_profile(profile, day, months))
-            .collect();
         let mut all = Stale {
             newer_years: newer_years(self),
             overlaps: overlaps(self),
             ..Stale::default()
         };
-        for one in of_one {
-            all.old_sources.extend(one.old_sources);
-            all.unsourced.extend(one.unsourced);
-            all.untranslated.extend(one.untranslated);
+        for vehicle in &self.vehicles {
+            let id = &vehicle.kept.id;
+            let Some(facts) = &vehicle.facts else {
+                continue;
+            };
+            all.old_sources.extend(old_sources(id, facts, day, months));
+            all.unsourced.extend(faulty(id, &facts.unsourced));
+            all.untranslated.extend(faulty(id, &facts.untranslated));
         }
         all
     }
 }
 
-fn of_profile(profile: &Profile, day: Date, months: u16) -> Stale {
-    let findings = check_profile(profile);
-    let places = |checks: &[&str]| {
-        let of_these = |f: &&Finding| checks.contains(&f.check.as_str());
-        let places: Vec<String> = findings
-            .iter()
-            .filter(of_these)
-            .map(|f| f.place.clone())
-            .collect();
-        let vehicle = profile.id.to_string();
-        (!places.is_empty()).then_some(FaultyPlaces { vehicle, places })
-    };
-    Stale {
-        old_sources: old_sources(profile, day, months),
-        unsourced: Vec::from_iter(places(&[
-            "value-without-source",
-            "statement-without-source",
-        ])),
-        untranslated: Vec::from_iter(places(&["text-untranslated", "text-without-base-language"])),
-        ..Stale::default()
-    }
+fn faulty(id: &str, places: &[String]) -> Option<FaultyPlaces> {
+    (!places.is_empty()).then(|| FaultyPlaces {
+        vehicle: id.to_owned(),
+        places: places.to_vec(),
+    })
 }
 
 /// A law, a regulation or a standard holds until its next edition, however old it is; every other source is evidence that ages.
-fn old_sources(profile: &Profile, day: Date, months: u16) -> Vec<OldSource> {
-    let mut uses = BTreeMap::new();
-    let mut old = Vec::new();
-    let ages = |source: &&Source| source.kind != SourceKind::Regulation;
-    for source in profile.sources.iter().filter(ages) {
-        let Some(date) = source
-            .date
-            .filter(|date| whole_months(*date, day) >= i32::from(months))
-        else {
-            continue;
-        };
-        if uses.is_empty() {
-            count_sources(&to_value(profile), &mut uses);
-        }
-        old.push(OldSource {
-            vehicle: profile.id.to_string(),
-            source: source.id.to_string(),
-            date,
-            rests_on_it: uses.get(source.id.as_str()).copied().unwrap_or_default(),
-        });
-    }
-    old
+fn old_sources(id: &str, facts: &Facts, day: Date, months: u16) -> impl Iterator<Item = OldSource> {
+    let is_old = move |source: &&DatedSource| {
+        source.kind != SourceKind::Regulation && whole_months(source.date, day) >= i32::from(months)
+    };
+    facts.sources.iter().filter(is_old).map(|source| OldSource {
+        vehicle: id.to_owned(),
+        source: source.id.clone(),
+        date: source.date,
+        rests_on_it: source.rests_on_it,
+    })
 }
 
 /// Whole months from one day to another; below zero when the other is earlier.
@@ -119,24 +83,6 @@ fn whole_months(from: Date, to: Date) -> i32 {
     let months = |year: i16, month: i8| i32::from(year) * 12 + i32::from(month);
     let apart = months(to.year(), to.month()) - months(from.year(), from.month());
     apart - i32::from(to.day() < from.day())
-}
-
-/// How often each source is named.
-fn count_sources(value: &Value, uses: &mut BTreeMap<String, usize>) {
-    match value {
-        Value::Object(object) => {
-            for (key, part) in object {
-                match part {
-                    Value::String(source) if key == "source" => {
-                        *uses.entry(source.clone()).or_default() += 1;
-                    }
-                    part => count_sources(part, uses),
-                }
-            }
-        }
-        Value::Array(items) => items.iter().for_each(|item| count_sources(item, uses)),
-        _ => {}
-    }
 }
 
 /// Of each maker's model, whatever the capital letters, the profile with the latest model year.

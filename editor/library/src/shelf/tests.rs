@@ -162,9 +162,9 @@ fn evidence_is_old_from_the_day_on_which_so_many_months_are_full() {
     let dates: Vec<Date> = shelf
         .vehicles
         .iter()
-        .flat_map(|v| v.profile.iter().flat_map(|p| &p.sources))
+        .flat_map(|v| v.facts.iter().flat_map(|f| &f.sources))
         .filter(|s| s.kind != SourceKind::Regulation)
-        .filter_map(|s| s.date)
+        .map(|s| s.date)
         .filter(|date| (2..28).contains(&date.civil().day()))
         .collect();
     let oldest = *dates.iter().min().unwrap();
@@ -241,7 +241,7 @@ fn a_complete_profile_covers_more_than_the_draft() {
     let shelf = Shelf::read(&demo(), now()).unwrap();
     let count = |id: &str| {
         let mut found = shelf.vehicles.iter().filter(|v| v.kept.id == id);
-        let covers = covers(found.next().unwrap().profile.as_ref().unwrap());
+        let covers = &found.next().unwrap().facts.as_ref().unwrap().covers;
         assert_eq!(covers.len(), TOPICS.len());
         covers.values().filter(|c| **c).count()
     };

@@ -5,7 +5,7 @@ use std::{
     path::PathBuf,
 };
 
-use chockstone_library::shelf::{Search, Shelf, Shelved, TOPICS, covers, says};
+use chockstone_library::shelf::{Search, Shelf, Shelved, TOPICS, says};
 use chockstone_rules::PROGRAM;
 use chockstone_schema::{
     report::{
@@ -122,7 +122,8 @@ pub(super) fn list(arguments: &ListArguments) -> io::Result<Outcome> {
 
 fn kept(vehicle: &Shelved, coverage: bool) -> KeptVehicle {
     let mut kept = vehicle.kept.clone();
-    kept.covers = vehicle.profile.as_ref().filter(|_| coverage).map(covers);
+    let facts = vehicle.facts.as_ref().filter(|_| coverage);
+    kept.covers = facts.map(|facts| facts.covers.clone());
     kept
 }
 

@@ -16,12 +16,15 @@ use crate::{
 /// The passphrase of Ben's key; the others have none.
 pub const PASSPHRASE: &str = "a long walk to the quarry";
 
-/// Who there is, with the kind of their key.
-const PEOPLE: [(&str, &[&str]); 5] = [
+/// Who there is, with the kind of their key. Of ECDSA keys the program cannot sign with every one, so those who sign by it have
+/// none.
+const PEOPLE: [(&str, &[&str]); 7] = [
     ("ana", &["-t", "ed25519"]),
-    ("ben", &["-t", "ecdsa", "-b", "256"]),
-    ("eva", &["-t", "ecdsa", "-b", "384"]),
+    ("ben", &["-t", "ed25519"]),
+    ("eva", &["-t", "ed25519"]),
     ("kim", &["-t", "ed25519"]),
+    ("ivo", &["-t", "ecdsa", "-b", "256"]),
+    ("uma", &["-t", "ecdsa", "-b", "384"]),
     ("zoe", &["-t", "ecdsa", "-b", "521"]),
 ];
 
@@ -32,7 +35,7 @@ pub struct Association {
 }
 
 impl Association {
-    /// Makes the keys of everybody in an empty folder; Zoe's key is listed nowhere. `None` where there is no `ssh-keygen`.
+    /// Makes the keys of everybody in an empty folder; those of Ivo, Uma and Zoe are listed nowhere. `None` where there is no `ssh-keygen`.
     pub fn new(folder: &Path) -> Option<Self> {
         if !outside::tool("ssh-keygen") {
             return None;

@@ -233,20 +233,13 @@ impl Bundles<'_> {
         if records.iter().any(|record| record.is_draft) {
             states.insert(ReleaseState::Draft);
         }
-        let (mut kept, facts, fault) = match records.first() {
-            Some(first) => (
-                first.named.clone(),
-                Some(first.facts.clone()),
-                first.fault.clone(),
-            ),
-            None => {
-                let (newest, fault) = split(self.newest(id));
-                (
-                    self.named(id, newest.as_ref()),
-                    newest.as_ref().map(Facts::of),
-                    fault,
-                )
-            }
+        let (mut kept, facts, fault) = if let Some(first) = records.first() {
+            let (named, facts) = (first.named.clone(), first.facts.clone());
+            (named, Some(facts), first.fault.clone())
+        } else {
+            let (newest, fault) = split(self.newest(id));
+            let named = self.named(id, newest.as_ref());
+            (named, newest.as_ref().map(Facts::of), fault)
         };
         kept.states = states.into_iter().collect();
         kept.files = records.iter().map(|record| record.file.clone()).collect();

@@ -12,9 +12,11 @@ const LARGEST_KEY: usize = 64_000;
 /// Why a key cannot be used, or a bundle not be signed.
 #[derive(Debug, thiserror::Error)]
 pub enum SigningError {
-    /// The file holds no private key in OpenSSH's format.
+    /// The file holds no private key in OpenSSH's format, or one of those ECDSA keys that `ssh-key` cannot read: whose number
+    /// begins with zeros, one in 256, of nistp521 every second one.
     #[error(
-        "this is no private key in the format of OpenSSH: {0}. Make one with: ssh-keygen -t ed25519"
+        "this is no private key in the format of OpenSSH, or an ECDSA key of a form that cannot be read here: {0}. Make one \
+         with: ssh-keygen -t ed25519"
     )]
     Key(String),
     /// The key is locked, and no passphrase was given.

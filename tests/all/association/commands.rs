@@ -45,7 +45,7 @@ fn a_release_goes_from_draft_to_withdrawal_and_every_document_is_as_published() 
     let by_nobody = people.json(
         1,
         &[
-            "sign", bundle, "--key", "zoe", "--as", "reviewer", "--date", DATE,
+            "sign", bundle, "--key", "kim", "--as", "reviewer", "--date", DATE,
         ],
     );
     assert!(

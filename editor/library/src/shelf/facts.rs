@@ -21,7 +21,7 @@ pub struct Facts {
     pub unsourced: Vec<String>,
     /// Pointers to texts without a string in a language that the profile promises.
     pub untranslated: Vec<String>,
-    /// Every word of its texts once, in small letters, parted by blanks.
+    /// Every word of its texts once, as [`words`] tells them, parted by blanks.
     pub(super) words: String,
 }
 
@@ -59,6 +59,12 @@ impl Facts {
     }
 }
 
+/// The words of a text in small letters: letters, digits and hyphens, at least two of them.
+pub(super) fn words(text: &str) -> impl Iterator<Item = String> {
+    let words = text.split(|c: char| !c.is_alphanumeric() && c != '-');
+    words.filter(|word| word.len() > 1).map(str::to_lowercase)
+}
+
 /// What was seen in a profile's JSON value.
 #[derive(Default)]
 struct Seen {
@@ -70,10 +76,7 @@ struct Seen {
 impl Seen {
     fn value(&mut self, value: &Value) {
         match value {
-            Value::String(text) => {
-                let words = text.split_whitespace().map(str::to_lowercase);
-                self.words.extend(words);
-            }
+            Value::String(text) => self.words.extend(words(text)),
             Value::Array(items) => items.iter().for_each(|item| self.value(item)),
             Value::Object(object) => {
                 for (key, part) in object {

@@ -7,7 +7,7 @@ use chockstone_schema::{
 };
 use rayon::prelude::*;
 
-use super::{Shelf, Shelved};
+use super::{Shelf, Shelved, facts::words};
 
 /// What is asked for; a vehicle is found when it fits all of it. Capital and small letters are the same.
 #[derive(Clone, Debug, Default)]
@@ -50,7 +50,8 @@ impl Search {
             && self
                 .words
                 .iter()
-                .all(|word| mentions(vehicle, &word.to_lowercase()))
+                .flat_map(|word| words(word))
+                .all(|word| mentions(vehicle, &word))
     }
 }
 

@@ -145,6 +145,15 @@ impl Sides {
         if ours { by_ours } else { by_theirs }.contains(path)
     }
 
+    /// Whether a side renamed a part inside the part at a path: then it changed, even where all that it says is as in the base.
+    pub(super) fn renamed_inside(&self, path: &str) -> bool {
+        let within = format!("{path}/");
+        self.renamed.iter().any(|paths| {
+            let next = paths.range(within.clone()..).next();
+            next.is_some_and(|found| found.starts_with(&within))
+        })
+    }
+
     /// All three as a whole.
     pub(super) fn whole(&self) -> Three<&Value> {
         Three {

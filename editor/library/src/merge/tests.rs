@@ -7,6 +7,8 @@
     reason = "a panic is a failed test"
 )]
 
+use std::collections::BTreeSet;
+
 use chockstone_schema::model::record::ConflictAbout;
 use serde_json::json;
 
@@ -321,6 +323,33 @@ fn two_new_ids_for_one_part_are_a_conflict_and_choosing_one_renames_it_everywher
     let merged = merge(&read(&base()), &read(&ours), &read(&theirs));
     let chosen = resolve(&merged.profile, 0, Choice::Ours).unwrap();
     assert_eq!(to_value(&chosen), ours);
+}
+
+#[test]
+fn a_part_with_a_new_id_is_kept_where_the_other_side_put_two_in_its_place() {
+    let ours = changed(rename("tow-eye"));
+    let theirs = changed(|value| {
+        rename("left-eye")(value);
+        let mut copy = value["points"][1].clone();
+        copy["id"] = json!("right-eye");
+        insert("/points", 2, copy)(value);
+    });
+    let (value, conflict) = one_conflict(&ours, &theirs);
+    let ids = value["points"].as_array().unwrap().iter();
+    let ids: BTreeSet<&str> = ids.map(|point| point["id"].as_str().unwrap()).collect();
+    let all = BTreeSet::from(["front-eye", "tow-eye", "left-eye", "right-eye"]);
+    assert_eq!(ids, all);
+    assert_eq!(conflict["part"], "/points/tow-eye");
+}
+
+#[test]
+fn a_part_renamed_here_and_removed_there_stands_and_is_asked_about() {
+    let ours = changed(|value| value["hazards"][0]["id"] = json!("rolling"));
+    let theirs = changed(remove("/hazards", 0));
+    let (value, conflict) = one_conflict(&ours, &theirs);
+    assert_eq!(value["hazards"][0]["id"], "rolling");
+    assert_eq!(conflict["part"], "/hazards/rolling");
+    assert_eq!(conflict.get("theirs"), None);
 }
 
 #[test]

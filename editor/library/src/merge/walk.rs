@@ -104,6 +104,7 @@ impl Walk<'_> {
         }
         if let Some(plain) = parts.plain()
             && !self.standing.is_inside(&self.path)
+            && !self.sides.renamed_inside(&self.path)
         {
             return plain.cloned();
         }

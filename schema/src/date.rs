@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use jiff::{Timestamp, civil};
+use jiff::{SignedDuration, Timestamp, civil};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 
@@ -107,6 +107,15 @@ impl Moment {
     pub fn from_unix_seconds(seconds: u64) -> Self {
         let seconds = i64::try_from(seconds).unwrap_or(i64::MAX);
         Self(Timestamp::from_second(seconds).unwrap_or(Timestamp::MAX))
+    }
+
+    /// The same time of day so many days later; the last moment that can be told where that is later still.
+    #[must_use]
+    pub fn plus_days(self, days: u16) -> Self {
+        let later = self
+            .0
+            .checked_add(SignedDuration::from_hours(24 * i64::from(days)));
+        Self(later.unwrap_or(Timestamp::MAX))
     }
 
     /// The day in UTC.

@@ -11,7 +11,7 @@ use schemars::{JsonSchema, generate::SchemaSettings};
 use serde_json::{Map, Value, json};
 
 use crate::{
-    model::{Equipment, Profile},
+    model::{Equipment, Policy, Profile},
     read::{Fault, Shape},
     report,
 };
@@ -55,11 +55,23 @@ pub fn equipment() -> &'static DocumentSchema {
     &SCHEMA
 }
 
+/// The schema of a library's rules.
+pub fn policy() -> &'static DocumentSchema {
+    static SCHEMA: LazyLock<DocumentSchema> =
+        LazyLock::new(|| document::<Policy>("library-1.0", "Rules of a library"));
+    &SCHEMA
+}
+
 /// Every published schema by its file name, as text with a final line feed: what is checked in under `schema/`.
 pub fn published_files() -> BTreeMap<&'static str, String> {
     BTreeMap::from([
         ("profile.schema.json", text(&profile().published)),
         ("equipment.schema.json", text(&equipment().published)),
+        (
+            "catalogue.schema.json",
+            plain::<report::SignedSnapshot>("catalogue-1.0", "Signed snapshot of a library"),
+        ),
+        ("library.schema.json", text(&policy().published)),
         (
             "findings.schema.json",
             plain::<report::CheckReport>("findings-1.0", "Findings"),
@@ -95,6 +107,40 @@ pub fn published_files() -> BTreeMap<&'static str, String> {
         (
             "merge.schema.json",
             plain::<report::MergeReport>("merge-1.0", "What a merge left to be chosen"),
+        ),
+        (
+            "sign.schema.json",
+            plain::<report::SignReport>("sign-1.0", "Outcome of signing a bundle"),
+        ),
+        (
+            "library-list.schema.json",
+            plain::<report::LibraryListReport>("library-list-1.0", "What a library has"),
+        ),
+        (
+            "library-find.schema.json",
+            plain::<report::LibraryFindReport>("library-find-1.0", "What was found in a library"),
+        ),
+        (
+            "library-stale.schema.json",
+            plain::<report::LibraryStaleReport>("library-stale-1.0", "What has gone stale"),
+        ),
+        (
+            "library-index.schema.json",
+            plain::<report::LibraryIndexReport>("library-index-1.0", "Outcome of indexing"),
+        ),
+        (
+            "library-transfer.schema.json",
+            plain::<report::LibraryTransferReport>(
+                "library-transfer-1.0",
+                "Outcome of sending or fetching",
+            ),
+        ),
+        (
+            "library-withdraw.schema.json",
+            plain::<report::LibraryWithdrawReport>(
+                "library-withdraw-1.0",
+                "Outcome of withdrawing",
+            ),
         ),
     ])
 }

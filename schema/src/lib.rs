@@ -28,6 +28,30 @@
 //! assert!(error.to_string().starts_with("bad.profile.ron:4:"));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
+//!
+//! # Reading a release
+//!
+//! Open a bundle, verify who signed it, and read the profile in it:
+//!
+//! ```
+//! use chockstone_schema::{bundle::{Limits, open}, date::Moment, signature::AllowedSigners};
+//!
+//! # fn main() -> Result<(), Box<dyn std::error::Error>> {
+//! # let (file, allowed) = (
+//! #     concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/fixtures/format-1.0/sorrelby-tindle-1.0.0.zip"),
+//! #     include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/fixtures/format-1.0/allowed_signers")),
+//! # );
+//! let bundle = open(&std::fs::read(file)?, &Limits::default())?;
+//! let signers = AllowedSigners::parse(allowed).map_err(|faults| format!("{faults:?}"))?;
+//! let signed = bundle.signed_by(&signers, Moment::new("2026-06-01T00:00:00Z")?)?;
+//! let profile = bundle.profile()?;
+//! assert_eq!(profile.identity.model.to_string(), "Tindle");
+//! # assert_eq!(signed[0].names, ["ana@example.org"]);
+//! # let nobody = AllowedSigners::default();
+//! # assert!(bundle.signed_by(&nobody, Moment::new("2026-06-01T00:00:00Z")?).is_err());
+//! # Ok(())
+//! # }
+//! ```
 
 pub mod bundle;
 pub mod canonical;
@@ -41,9 +65,11 @@ pub mod outline;
 pub mod quantity;
 pub mod read;
 pub mod report;
+pub mod signature;
 pub mod text;
+pub mod vin;
 
-pub use model::{Equipment, Profile, Sourced};
+pub use model::{Equipment, Policy, Profile, Sourced};
 
 /// The cautions that stand in the window, on every sheet and in every bundle.
 pub const CAUTIONS: [&str; 2] = [

@@ -5,13 +5,17 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+mod catalogue;
 mod difference;
 mod fit;
+mod library;
 mod merge;
 mod plan;
 
+pub use catalogue::*;
 pub use difference::*;
 pub use fit::*;
+pub use library::*;
 pub use merge::*;
 pub use plan::*;
 
@@ -202,6 +206,13 @@ pub struct PublishReport {
     pub bundle: Option<String>,
     /// The SHA-256 of the bundle's bytes, when it was published.
     pub sha256: Option<String>,
+    /// The bundle's file, when it waits for signatures: nothing is published until they are there.
+    pub in_review: Option<String>,
+    /// The signatures that the library's rules still ask for, one sentence each.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub missing: Vec<String>,
+    /// The number of the catalogue's snapshot that lists it, where the library has a catalogue.
+    pub catalogue: Option<u64>,
     /// Why it was not published, one sentence each.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub blocked_by: Vec<String>,
@@ -212,7 +223,7 @@ pub struct PublishReport {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct VerifyStep {
-    /// What was looked at: bag, schema, canonical form, attachments, findings, signature.
+    /// What was looked at: bag, schema, canonical form, attachments, findings, signature, policy, catalogue.
     pub step: String,
     /// Whether it is good; absent when there was nothing to look at.
     pub good: Option<bool>,
@@ -237,4 +248,10 @@ pub struct VerifyReport {
     pub release: Option<String>,
     /// What was looked at, in order.
     pub steps: Vec<VerifyStep>,
+    /// Each signature, where it is known who may sign.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub signatures: Vec<JudgedSignature>,
+    /// What the library's rules still ask for, one sentence each.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub missing: Vec<String>,
 }

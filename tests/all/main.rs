@@ -8,6 +8,7 @@
     reason = "tests state facts and fail by panicking"
 )]
 
+mod association;
 mod cli;
 mod diff_calls;
 mod fit_calls;

@@ -17,6 +17,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
+pub mod association;
 pub mod demo;
 pub mod listing;
 pub mod measure;
@@ -24,6 +25,7 @@ pub mod outside;
 pub mod program;
 pub mod random;
 pub mod raw_zip;
+pub mod server;
 
 /// The top folder of the project.
 pub fn root() -> PathBuf {

@@ -41,6 +41,14 @@ pub fn node(script: &str) -> Option<Script> {
     })
 }
 
+/// Whether a program of the system is there; where it is not, the check is skipped or fails as for a script.
+pub fn tool(name: &str) -> bool {
+    let paths = env::var_os("PATH").unwrap_or_default();
+    let found = env::split_paths(&paths).map(|folder| folder.join(name));
+    let found = found.into_iter().find(|path| path.exists());
+    available(&found.unwrap_or_else(|| PathBuf::from(name)), name)
+}
+
 fn path_of(script: &str) -> PathBuf {
     root().join("tests/reference").join(script)
 }
@@ -64,10 +72,17 @@ fn available(what: &Path, script: &str) -> bool {
 }
 
 impl Script {
+    /// The command that runs it, not started yet.
+    pub fn command(&self) -> Command {
+        let mut command = Command::new(&self.interpreter);
+        command.args(&self.arguments);
+        command
+    }
+
     /// Hands the script a question and gives its answer.
     pub fn ask(&self, question: &Value) -> Value {
-        let mut child = Command::new(&self.interpreter)
-            .args(&self.arguments)
+        let mut child = self
+            .command()
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .stderr(Stdio::piped())

@@ -59,14 +59,35 @@ pub fn run<A: AsRef<OsStr>>(arguments: impl IntoIterator<Item = A>) -> Ran {
 
 /// Runs the program in a folder, without a display.
 pub fn run_in<A: AsRef<OsStr>>(folder: &Path, arguments: impl IntoIterator<Item = A>) -> Ran {
-    let mut child = Command::new(path())
+    run_with(folder, &[], arguments)
+}
+
+/// The program with arguments in a folder, without a display and with these variables, not started yet.
+pub fn command<A: AsRef<OsStr>>(
+    folder: &Path,
+    variables: &[(&str, &str)],
+    arguments: impl IntoIterator<Item = A>,
+) -> Command {
+    let mut command = Command::new(path());
+    command
         .args(arguments)
         .current_dir(folder)
         .env_remove("DISPLAY")
         .env_remove("WAYLAND_DISPLAY")
         .env_remove("WAYLAND_SOCKET")
         .env_remove("RUST_BACKTRACE")
-        .stdin(Stdio::null())
+        .envs(variables.iter().copied())
+        .stdin(Stdio::null());
+    command
+}
+
+/// Runs the program in a folder, without a display and with these variables of the environment.
+pub fn run_with<A: AsRef<OsStr>>(
+    folder: &Path,
+    variables: &[(&str, &str)],
+    arguments: impl IntoIterator<Item = A>,
+) -> Ran {
+    let mut child = command(folder, variables, arguments)
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()

@@ -24,6 +24,22 @@ use crate::{
     releases,
 };
 
+/// How to check a bundle with nothing but usual tools. The commands are run by a test just as they stand here.
+const SIGNATURES: &str = "\
+Who signed it: a file tagmanifest-sha256.txt.NAME.sig beside the folder data is an OpenSSH signature over
+tagmanifest-sha256.txt, which holds the SHA-256 of the manifest, which holds that of every file. In the folder above this
+file, with the list of the association's keys as allowed_signers (see ssh-keygen(1)) and its lost keys as revoked_keys:
+
+    sha256sum --check --strict --quiet tagmanifest-sha256.txt manifest-sha256.txt
+    for s in tagmanifest-sha256.txt.*.sig; do
+      who=$(ssh-keygen -Y find-principals -f allowed_signers -s \"$s\" | head -n 1 | cut -d , -f 1)
+      ssh-keygen -Y verify -f allowed_signers -r revoked_keys -I \"$who\" -n release@chockstone -s \"$s\" < tagmanifest-sha256.txt || exit 1
+    done
+
+Take both lists from somebody you trust, never from where this bundle came from. The commands tell who signed; how many
+must have signed, and as what, the association's rules say.
+";
+
 /// The bag of a release: the profile with its release number set, and everything that goes with it.
 ///
 /// `attachments` holds the bytes by file name, as [`attachments::load`](crate::attachments::load) gives them; `before` is
@@ -185,7 +201,9 @@ fn readme(
          {difference}\
          attachments/          documents and pictures, each named by the SHA-256 of its bytes\n\
          \n\
-         This folder is a BagIt bag (RFC 8493). Any BagIt validator can check that nothing was changed or lost.\n",
+         This folder is a BagIt bag (RFC 8493). Any BagIt validator can check that nothing was changed or lost.\n\
+         \n\
+         {SIGNATURES}",
         profile.identity.maker,
         profile.identity.model,
         profile.id,

@@ -17,7 +17,7 @@ use chockstone_schema::{
     report::Severity,
 };
 
-use crate::{attachments, contents, files, releases};
+use crate::{attachments, catalogue::POLICY, contents, files, releases};
 
 mod last;
 
@@ -110,7 +110,9 @@ pub fn plan(
     version: Option<&ReleaseNumber>,
     moment: Moment,
 ) -> Result<Plan, PublishError> {
-    Ok(prepare(profile, profile_folder, library, version, moment)?.plan)
+    let mut plan = prepare(profile, profile_folder, library, version, moment)?.plan;
+    plan.blocked_by.extend(asks_for_signatures(library));
+    Ok(plan)
 }
 
 /// Reads a profile, makes its bundle and writes it into the library. Either the whole release is there, or nothing.
@@ -134,7 +136,8 @@ pub fn publish_profile(
     version: Option<&ReleaseNumber>,
     moment: Moment,
 ) -> Result<Release, PublishError> {
-    let Prepared { plan, bag } = prepare(profile, profile_folder, library, version, moment)?;
+    let Prepared { mut plan, bag } = prepare(profile, profile_folder, library, version, moment)?;
+    plan.blocked_by.extend(asks_for_signatures(library));
     if !plan.blocked_by.is_empty() {
         return Err(PublishError::Blocked {
             profile: profile.id.clone(),
@@ -159,12 +162,12 @@ pub fn publish_profile(
     })
 }
 
-struct Prepared {
-    plan: Plan,
-    bag: Bag,
+pub(crate) struct Prepared {
+    pub(crate) plan: Plan,
+    pub(crate) bag: Bag,
 }
 
-fn prepare(
+pub(crate) fn prepare(
     profile: &Profile,
     profile_folder: &Path,
     library: &Path,
@@ -214,6 +217,18 @@ fn prepare(
     })
 }
 
+/// What stands in the way of a profile as the release under its own number, for the releases below it; one sentence each.
+pub(crate) fn number_faults(
+    profile: &Profile,
+    library: &Path,
+    earlier: &[ReleaseNumber],
+) -> Vec<String> {
+    let last = Last::of(profile, library, earlier);
+    let number = profile.release.as_ref();
+    last.zip(number)
+        .map_or_else(Vec::new, |(last, number)| last.blocks(number))
+}
+
 /// The number that a release takes when nobody names one: the least.
 fn next(last: Option<&Last>, earlier: &[ReleaseNumber]) -> ReleaseNumber {
     match (last.map(Last::least), earlier.last()) {
@@ -222,6 +237,16 @@ fn next(last: Option<&Last>, earlier: &[ReleaseNumber]) -> ReleaseNumber {
         (Some(None), Some(last)) => last.clone(),
         _ => releases::first(),
     }
+}
+
+/// A library with rules lets nothing out unsigned; [`in_review`](crate::in_review) signs.
+fn asks_for_signatures(library: &Path) -> Option<String> {
+    library.join(POLICY).exists().then(|| {
+        format!(
+            "This library has rules ({POLICY}) that ask for signatures: publish from the command line, with \
+             chockstone publish FILE --library FOLDER --key KEY."
+        )
+    })
 }
 
 fn blocking_findings(profile: &Profile) -> Vec<String> {

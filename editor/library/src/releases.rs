@@ -1,6 +1,7 @@
 //! Where a library keeps its releases, `releases/ID/ID-X.Y.Z.zip`, what is in them, and which number comes next.
 
 use std::{
+    collections::BTreeMap,
     fs,
     io::{self, Read as _},
     path::{Path, PathBuf},
@@ -18,6 +19,11 @@ use chockstone_schema::{
 /// The folder of releases in a library.
 pub const FOLDER: &str = "releases";
 
+/// The name of a bundle's file inside a library, with `/` between folders.
+pub fn path_in_library(profile: &Id, release: &ReleaseNumber) -> String {
+    format!("{FOLDER}/{profile}/{}", name(profile, release))
+}
+
 /// The file of one release.
 pub fn file(library: &Path, profile: &Id, release: &ReleaseNumber) -> PathBuf {
     library
@@ -33,7 +39,32 @@ pub fn name(profile: &Id, release: &ReleaseNumber) -> String {
 
 /// The releases of a profile in a library, oldest first. A library without any yields none.
 pub fn of(library: &Path, profile: &Id) -> io::Result<Vec<ReleaseNumber>> {
-    let folder = library.join(FOLDER).join(profile.as_str());
+    bundles_in(&library.join(FOLDER).join(profile.as_str()), profile)
+}
+
+/// Every bundle in one of a library's folders of bundles, by profile and number.
+pub fn all(library: &Path, folder: &str) -> io::Result<BTreeMap<Id, Vec<ReleaseNumber>>> {
+    let mut found = BTreeMap::new();
+    let entries = match fs::read_dir(library.join(folder)) {
+        Ok(entries) => entries,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(found),
+        Err(error) => return Err(error),
+    };
+    for entry in entries {
+        let entry = entry?;
+        let name = entry.file_name();
+        let id = name.to_str().and_then(|name| Id::new(name).ok());
+        if let Some(id) = id.filter(|_| entry.path().is_dir()) {
+            let numbers = bundles_in(&entry.path(), &id)?;
+            found.insert(id, numbers);
+        }
+    }
+    found.retain(|_, numbers| !numbers.is_empty());
+    Ok(found)
+}
+
+/// The bundles of a profile in a folder, oldest first.
+pub(crate) fn bundles_in(folder: &Path, profile: &Id) -> io::Result<Vec<ReleaseNumber>> {
     let entries = match fs::read_dir(folder) {
         Ok(entries) => entries,
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
@@ -83,13 +114,10 @@ pub enum ReleaseError {
 /// Opens a bundle on disk, with every hash of its manifest, and reads the profile in it.
 pub fn read_profile(path: &Path) -> Result<Profile, ReleaseError> {
     let limits = Limits::default();
-    let mut bytes = Vec::new();
-    fs::File::open(path)
-        .and_then(|f| f.take(limits.archive as u64 + 1).read_to_end(&mut bytes))
-        .map_err(|error| ReleaseError::Io {
-            path: path.to_owned(),
-            error,
-        })?;
+    let bytes = read_bytes(path).map_err(|error| ReleaseError::Io {
+        path: path.to_owned(),
+        error,
+    })?;
     let bundle = open(&bytes, &limits).map_err(|error| ReleaseError::Bundle {
         path: path.to_owned(),
         error,
@@ -98,6 +126,14 @@ pub fn read_profile(path: &Path) -> Result<Profile, ReleaseError> {
     let json = bundle.payload.get(PROFILE_JSON).map(Vec::as_slice);
     let name = format!("{}#{PROFILE_JSON}", path.display());
     Ok(read(&name, json.unwrap_or_default(), Notation::Json)?)
+}
+
+/// The bytes of a bundle's file; of one that is too large, one byte more than may be opened.
+pub(crate) fn read_bytes(path: &Path) -> io::Result<Vec<u8>> {
+    let most = Limits::default().archive as u64 + 1;
+    let mut bytes = Vec::new();
+    fs::File::open(path)?.take(most).read_to_end(&mut bytes)?;
+    Ok(bytes)
 }
 
 /// The number of a profile's first release.

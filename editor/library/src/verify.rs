@@ -2,19 +2,21 @@
 
 use std::{
     collections::BTreeSet,
-    fs, io,
+    io,
     path::{Path, PathBuf},
 };
 
 use chockstone_rules::{PROGRAM, check_profile};
 use chockstone_schema::{
-    CAUTIONS, Profile,
+    CAUTIONS, Policy, Profile,
     bundle::{
         ATTACHMENTS, BundleError, FINDINGS, Limits, OpenBundle, PROFILE_JSON, PROFILE_RON, README,
         open,
     },
+    date::Moment,
     read::{Notation, read, to_canonical},
     report::{CheckReport, Severity, VerifyReport, VerifyStep},
+    signature::AllowedSigners,
 };
 
 use crate::{attachments, contents, releases};
@@ -22,6 +24,7 @@ use crate::{attachments, contents, releases};
 mod difference;
 mod results;
 mod schema;
+mod signatures;
 
 /// Why a bundle could not be looked at.
 #[derive(Debug, thiserror::Error)]
@@ -44,27 +47,59 @@ pub enum VerifyError {
     },
 }
 
-/// Verifies a bundle on disk.
+/// Whose signatures count.
+#[derive(Clone, Copy, Debug)]
+pub enum Trust<'t> {
+    /// Nobody's: no signers are known.
+    Nobody,
+    /// Those of a file of allowed signers, whatever their role.
+    Signers(&'t AllowedSigners),
+    /// Those that a library's rules ask for. What the release must be above, and what its changes can do, is taken from the
+    /// releases in the library's folder.
+    Library {
+        /// The library's folder.
+        folder: &'t Path,
+        /// Its rules.
+        policy: &'t Policy,
+    },
+}
+
+/// Verifies a bundle on disk, without any signers.
 ///
 /// What is no bundle at all is an error; a bundle whose contents are not what they say gives a report that is not good.
 pub fn verify_file(path: &Path) -> Result<VerifyReport, VerifyError> {
-    use io::Read as _;
-    let limits = Limits::default();
-    let mut bytes = Vec::new();
-    fs::File::open(path)
-        .and_then(|f| f.take(limits.archive as u64 + 1).read_to_end(&mut bytes))
-        .map_err(|error| VerifyError::Io {
-            path: path.to_owned(),
-            error,
-        })?;
-    verify(&path.display().to_string(), &bytes).map_err(|error| VerifyError::NotABundle {
+    verify_file_for(path, Trust::Nobody, Moment::from_unix_seconds(0))
+}
+
+/// Verifies a bundle on disk, its signatures as keys stand at a moment.
+pub fn verify_file_for(
+    path: &Path,
+    trust: Trust<'_>,
+    at: Moment,
+) -> Result<VerifyReport, VerifyError> {
+    let bytes = releases::read_bytes(path).map_err(|error| VerifyError::Io {
+        path: path.to_owned(),
+        error,
+    })?;
+    let name = path.display().to_string();
+    verify_for(&name, &bytes, trust, at).map_err(|error| VerifyError::NotABundle {
         path: path.to_owned(),
         error,
     })
 }
 
-/// Verifies a bundle's bytes; `name` is only used in the report.
+/// Verifies a bundle's bytes, without any signers; `name` is only used in the report.
 pub fn verify(name: &str, bytes: &[u8]) -> Result<VerifyReport, BundleError> {
+    verify_for(name, bytes, Trust::Nobody, Moment::from_unix_seconds(0))
+}
+
+/// Verifies a bundle's bytes, its signatures as keys stand at a moment; `name` is only used in the report.
+pub fn verify_for(
+    name: &str,
+    bytes: &[u8],
+    trust: Trust<'_>,
+    at: Moment,
+) -> Result<VerifyReport, BundleError> {
     let mut report = VerifyReport {
         program: PROGRAM.to_owned(),
         bundle: name.to_owned(),
@@ -72,6 +107,8 @@ pub fn verify(name: &str, bytes: &[u8]) -> Result<VerifyReport, BundleError> {
         profile: None,
         release: None,
         steps: Vec::new(),
+        signatures: Vec::new(),
+        missing: Vec::new(),
     };
     let bundle = match open(bytes, &Limits::default()) {
         Ok(bundle) => bundle,
@@ -86,8 +123,17 @@ pub fn verify(name: &str, bytes: &[u8]) -> Result<VerifyReport, BundleError> {
         "bag",
         format!("{count} files, each with the SHA-256 that the manifest lists."),
     ));
-    look_inside(&bundle, &mut report);
-    report.steps.push(signatures(&bundle));
+    let profile = look_inside(&bundle, &mut report);
+    signatures::look(&bundle, trust, at, &mut report);
+    if let (Trust::Library { folder, policy }, Some(profile)) = (trust, profile) {
+        let release = signatures::Placed {
+            profile: &profile,
+            folder,
+            policy,
+            at,
+        };
+        release.look(&bundle, bytes, &mut report);
+    }
     report.good = report.steps.iter().all(|s| s.good != Some(false));
     Ok(report)
 }
@@ -121,11 +167,15 @@ fn file<'b>(bundle: &'b OpenBundle, name: &str) -> &'b [u8] {
         .unwrap_or_default()
 }
 
-fn look_inside(bundle: &OpenBundle, report: &mut VerifyReport) {
+/// Looks at everything but the signatures; the profile, where it can be read.
+fn look_inside(bundle: &OpenBundle, report: &mut VerifyReport) -> Option<Profile> {
     let json = file(bundle, PROFILE_JSON);
     let profile: Profile = match read(PROFILE_JSON, json, Notation::Json) {
         Ok(profile) => profile,
-        Err(error) => return report.steps.push(bad("schema", error.to_string())),
+        Err(error) => {
+            report.steps.push(bad("schema", error.to_string()));
+            return None;
+        }
     };
     report.steps.push(good(
         "schema",
@@ -163,7 +213,8 @@ fn look_inside(bundle: &OpenBundle, report: &mut VerifyReport) {
         "The cautions stand in README.txt.",
     ));
     report.profile = Some(profile.id.to_string());
-    report.release = profile.release.map(|r| r.to_string());
+    report.release = profile.release.as_ref().map(ToString::to_string);
+    Some(profile)
 }
 
 fn other_ron(bundle: &OpenBundle, profile: &Profile) -> Option<String> {
@@ -273,18 +324,6 @@ fn missing_cautions(bundle: &OpenBundle) -> Option<String> {
     let text = String::from_utf8_lossy(file(bundle, README));
     let missing = CAUTIONS.iter().any(|caution| !text.contains(caution));
     missing.then(|| "The cautions are missing from README.txt.".to_owned())
-}
-
-/// Signatures are kept as they are; nobody's keys are known here, so none is taken for good.
-fn signatures(bundle: &OpenBundle) -> VerifyStep {
-    match bundle.signatures.len() {
-        0 => step("signature", None, "The bundle is not signed."),
-        count => step(
-            "signature",
-            None,
-            format!("{count} signatures are there; none was checked: no signers are known."),
-        ),
-    }
 }
 
 #[cfg(test)]

@@ -29,6 +29,10 @@
 //! [`OpenBundle::tag_manifest`] covers everything but two names: that of the top folder, and that of the signature
 //! itself. Whoever relies on the top folder's name must compare it with the profile inside.
 //!
+//! # Reading
+//!
+//! [`OpenBundle::signed_by`] tells whose signatures it has, and [`OpenBundle::profile`] reads the profile in it.
+//!
 //! # Adding a signature
 //!
 //! Sign [`OpenBundle::tag_manifest`], insert the signature under the name of its signer into
@@ -44,6 +48,7 @@ mod error;
 mod manifest;
 mod names;
 mod opening;
+mod reading;
 
 pub use bag::{Bag, OpenBundle};
 pub use contents::{

@@ -14,8 +14,8 @@ use serde_json::{Map, Value};
 
 use crate::{
     model::{
-        Equipment, Profile, advice::*, axle::*, energy::*, equipment::*, geometry::*, identity::*,
-        mass::*, point::*, procedure::*, record::*,
+        Equipment, Policy, Profile, advice::*, axle::*, energy::*, equipment::*, geometry::*,
+        identity::*, mass::*, point::*, policy::*, procedure::*, record::*,
     },
     report::*,
 };
@@ -106,6 +106,8 @@ fn document_orders() -> BTreeMap<String, &'static [&'static str]> {
         SnatchBlock,
         Skates,
         Gloves,
+        Policy,
+        ReviewsNeeded,
     ]
 }
 
@@ -172,6 +174,31 @@ fn report_orders() -> BTreeMap<String, &'static [&'static str]> {
         Change,
         Effect,
         ComparedSide,
+        SignedSnapshot,
+        Snapshot,
+        FileOf,
+        Bin,
+        VehicleReleases,
+        ListedRelease,
+        Withdrawn,
+        JudgedSignature,
+        SignReport,
+        KeptRelease,
+        KeptVehicle,
+        UnreadFile,
+        CatalogueState,
+        LibraryListReport,
+        VinSays,
+        LibraryFindReport,
+        OldSource,
+        NewerYear,
+        FaultyPlaces,
+        PatternOverlap,
+        LibraryStaleReport,
+        NotListed,
+        LibraryIndexReport,
+        LibraryTransferReport,
+        LibraryWithdrawReport,
         DifferenceReport,
         MergeReport,
     ]

@@ -20,12 +20,14 @@ pub mod geometry;
 pub mod identity;
 pub mod mass;
 pub mod point;
+pub mod policy;
 pub mod procedure;
 mod profile;
 pub mod record;
 mod variant;
 
 pub use equipment::Equipment;
+pub use policy::Policy;
 pub use profile::Profile;
 
 /// A quantity with its uncertainty and its source.

@@ -1,7 +1,10 @@
 //! What types and schema cannot tell, yet no vehicle can be.
 
 use super::Fault;
-use crate::model::{Equipment, Profile};
+use crate::{
+    model::{Equipment, Policy, Profile},
+    signature::AllowedSigners,
+};
 
 /// The impossible things in a profile.
 pub(super) fn profile(profile: &Profile) -> Vec<Fault> {
@@ -16,6 +19,33 @@ pub(super) fn profile(profile: &Profile) -> Vec<Fault> {
 /// The impossible things in a piece of equipment.
 pub(super) fn equipment(_: &Equipment) -> Vec<Fault> {
     Vec::new()
+}
+
+/// Lines of signers that cannot be used: a signer left out by a slip of the pen would be missed too late.
+pub(super) fn policy(policy: &Policy) -> Vec<Fault> {
+    let mut faults = Vec::new();
+    let lists = [
+        ("authors", &policy.authors),
+        ("reviewers", &policy.reviewers),
+        ("keepers", &policy.keepers),
+    ];
+    for (field, lines) in lists {
+        for (i, line) in lines.iter().enumerate() {
+            let place = format!("/{field}/{i}");
+            match AllowedSigners::parse(line) {
+                Ok(read) if read.signers.len() == 1 => {}
+                Ok(_) => faults.push(Fault::new(place, "one line names one signer's key")),
+                Err(found) => faults.extend(found.into_iter().map(|f| Fault::new(&place, f.why))),
+            }
+        }
+    }
+    for (i, line) in policy.revoked.iter().enumerate() {
+        if let Err(found) = AllowedSigners::default().revoking(line) {
+            let place = format!("/revoked/{i}");
+            faults.extend(found.into_iter().map(|f| Fault::new(&place, f.why)));
+        }
+    }
+    faults
 }
 
 fn model_years(profile: &Profile, faults: &mut Vec<Fault>) {

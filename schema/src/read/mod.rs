@@ -14,7 +14,7 @@ use crate::{
     canonical,
     codes::Sha256Hex,
     json_schema::{self, DocumentSchema},
-    model::{Equipment, Profile},
+    model::{Equipment, Policy, Profile},
 };
 
 mod meaning;
@@ -144,6 +144,23 @@ impl Document for Equipment {
 
     fn meaning_faults(&self) -> Vec<Fault> {
         meaning::equipment(self)
+    }
+
+    fn built_in(_: &str, _: &str) -> bool {
+        false
+    }
+}
+
+impl Document for Policy {
+    const NOUN: &'static str = "library";
+    const ENDING: &'static str = "library.ron";
+
+    fn schema() -> &'static DocumentSchema {
+        json_schema::policy()
+    }
+
+    fn meaning_faults(&self) -> Vec<Fault> {
+        meaning::policy(self)
     }
 
     fn built_in(_: &str, _: &str) -> bool {

@@ -16,11 +16,14 @@ use serde::Serialize;
 mod check;
 mod diff;
 mod fit;
+mod keys;
+mod library;
 mod mass;
 mod merge;
 mod plan;
 mod publish;
 mod quantities;
+mod sign;
 mod verify;
 
 /// Make, check and publish handling profiles of electric vehicles, for towing and roadside crews.
@@ -67,10 +70,18 @@ enum Command {
     ///
     /// As a merge driver of git: chockstone merge %O %A %B -o %A
     Merge(merge::Arguments),
-    /// Write a release into a library.
+    /// Write a release into a library, signed and reviewed as its rules ask for.
+    ///
+    /// A library with rules (library.ron) says who may sign as author or reviewer, and how many reviewers must sign before a
+    /// release goes out. Until they have, the bundle waits in the folder `in-review`, and this command tells what is missing.
+    /// Publishing the bundle from there lets it out. An author may not review.
     Publish(publish::Arguments),
+    /// Add an author's or a reviewer's signature to a bundle.
+    Sign(sign::Arguments),
     /// Open a bundle and look at everything in it.
     Verify(verify::Arguments),
+    /// Work on a whole library: list, find, stale, index, push, pull, withdraw.
+    Library(library::Arguments),
 }
 
 /// How a command ended.
@@ -120,7 +131,9 @@ fn run(command: Command) -> ExitCode {
         Command::Diff(arguments) => diff::run(&arguments),
         Command::Merge(arguments) => merge::run(&arguments),
         Command::Publish(arguments) => publish::run(&arguments),
+        Command::Sign(arguments) => sign::run(&arguments),
         Command::Verify(arguments) => verify::run(&arguments),
+        Command::Library(arguments) => library::run(&arguments),
     };
     match outcome {
         Ok(outcome) => outcome.into(),

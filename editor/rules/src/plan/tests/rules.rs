@@ -145,6 +145,28 @@ fn a_vehicle_out_of_the_water_has_a_suspect_pack_and_takes_no_booster() {
 }
 
 #[test]
+fn smoke_in_the_middle_of_the_work_leaves_a_suspect_pack() {
+    let steps = [
+        json!({"establishes": ["smoke-or-heat"]}),
+        json!({"clears": ["smoke-or-heat"]}),
+        json!({"establishes": ["low-voltage-alive"]}),
+    ];
+    assert_eq!(
+        faults("other", &[], &steps),
+        ["1 away-from-smoke", "2 suspect-pack-stays-dead"]
+    );
+}
+
+#[test]
+fn who_only_says_that_it_is_in_the_water_is_told_of_the_suspect_pack() {
+    let profile = demo(PICKUP);
+    let given = ["in-water", "key-present", "low-voltage-alive"];
+    let start = Start::given(&profile, BTreeSet::from(given.map(str::to_owned)));
+    let row = planner(&profile, None).row(&start, &[Goal::Awake]);
+    assert_eq!(super::facts(&row.cells[0].missing), ["-pack-suspect"]);
+}
+
+#[test]
 fn neutral_that_ran_out_may_have_become_park() {
     let steps = [
         json!({

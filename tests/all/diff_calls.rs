@@ -118,6 +118,32 @@ fn texts_are_told_in_spanish_on_demand() {
 }
 
 #[test]
+fn a_change_note_holds_every_change_and_asks_for_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let both = edited(|p| {
+        p["points"][0]["rating"]["value"] = json!([3500, "lb"]);
+        p["identity"]["model"] = json!("<b>Crew</b>");
+    });
+    let b = write(folder.path(), "b.profile.ron", &both);
+    let page = folder.path().join("note.html");
+    let ran = quick(&pickup(), &b, &["--json", "--note", page.to_str().unwrap()]);
+    let changes = ran.expect(1).json()["changes"].clone();
+    let note = fs::read_to_string(&page).unwrap();
+    for change in changes.as_array().unwrap() {
+        let place = change["after_place"].as_str().unwrap();
+        assert!(note.contains(place), "{place}: {note}");
+    }
+    assert!(note.contains("&lt;b&gt;Crew&lt;/b&gt;"), "{note}");
+    for never in ["<b>Crew", "<script", "http:", "https:", "src="] {
+        assert!(!note.contains(never), "{never}: {note}");
+    }
+    let nowhere = folder.path().join("missing/note.html");
+    let ran = quick(&pickup(), &b, &["--note", nowhere.to_str().unwrap()]);
+    ran.expect(2);
+    assert!(ran.stderr.contains("note.html"), "{}", ran.both());
+}
+
+#[test]
 fn input_that_cannot_be_used_ends_with_2() {
     let folder = tempfile::tempdir().unwrap();
     let broken = folder.path().join("broken.profile.ron");

@@ -102,7 +102,17 @@ pub fn overlay_ui(ui: &mut Ui, overlay: &Overlay<'_>) -> Option<usize> {
 pub fn overlay_legend_ui(ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = vec2(5.0, 2.0);
+        let font = egui::TextStyle::Small.resolve(ui.style());
         for (sample, text) in paint::between::SAMPLES {
+            // A mark and its words stay on one line.
+            let words = ui.painter().layout_no_wrap(
+                (*text).to_owned(),
+                font.clone(),
+                egui::Color32::PLACEHOLDER,
+            );
+            if ui.available_size_before_wrap().x < words.size().x + 42.0 {
+                ui.end_row();
+            }
             let (area, _) = ui.allocate_exact_size(vec2(30.0, 16.0), Sense::hover());
             paint::between::sample(&ui.painter_at(area), area, *sample, Palette::of(ui));
             ui.label(egui::RichText::new(*text).small());

@@ -21,7 +21,10 @@ use egui::{
 use egui_kittest::{Harness, kittest::Queryable as _};
 use serde_json::json;
 
-use super::{DiagramInput, DiagramState, Layers, Shown, fixture, room_ui, show, toolbar::Asked};
+use super::{
+    DiagramInput, DiagramState, Layers, Overlay, OverlayPart, Shown, fixture, overlay_ui, room_ui,
+    show, toolbar::Asked,
+};
 use crate::{document::Document, theme, widgets::UnitSystem};
 
 /// A window with nothing but the diagram.
@@ -633,5 +636,61 @@ fn the_drawing_looks_as_it_did() {
             window.run();
             results.add(window.try_snapshot(format!("diagram_{view}_{colours}")));
         }
+    }
+}
+
+/// Two versions over one another: a point that moved, one that is gone, one that is new, and a zone of another shape.
+fn two_versions() -> [Profile; 2] {
+    let older = fixture::pickup();
+    let mut newer = older.clone();
+    let x = |mm: f64| serde_json::from_value(json!([mm, "mm"])).unwrap();
+    newer.points[0].place.x = x(1150.0);
+    let mut added = newer.points.remove(4);
+    added.id = serde_json::from_value(json!("port-rear")).unwrap();
+    added.place.x = x(4300.0);
+    newer.points.push(added);
+    newer.zones[0].plan = serde_json::from_value(json!(
+        {"unit": "mm", "corners": [[900, 760], [3300, 760], [3300, 960], [900, 960]]}
+    ))
+    .unwrap();
+    [older, newer]
+}
+
+#[test]
+fn two_versions_over_one_another_look_as_they_did() {
+    let [older, newer] = two_versions();
+    let both = |older: &str, newer: &str| OverlayPart {
+        older: (!older.is_empty()).then(|| older.to_owned()),
+        newer: (!newer.is_empty()).then(|| newer.to_owned()),
+        words: String::new(),
+    };
+    let parts = [
+        both("/points/0", "/points/0"),
+        both("/points/4", ""),
+        both("", "/points/5"),
+        both("/zones/0", "/zones/0"),
+    ];
+    let mut results = egui_kittest::SnapshotResults::new();
+    for (theme, name) in [(Theme::Light, "light"), (Theme::Dark, "dark")] {
+        let (sides, parts) = ([older.clone(), newer.clone()], parts.clone());
+        let mut window = Harness::builder()
+            .with_size(vec2(200.0, 180.0))
+            .with_theme(theme)
+            .with_max_steps(20)
+            .wgpu()
+            .with_context_setup(theme::install)
+            .build_ui(move |ui| {
+                let overlay = Overlay {
+                    sides: [&sides[0], &sides[1]],
+                    parts: &parts,
+                    selected: None,
+                    close: false,
+                    system: UnitSystem::Si,
+                    most_height: 170.0,
+                };
+                overlay_ui(ui, &overlay);
+            });
+        window.run();
+        results.add(window.try_snapshot(format!("compare_{name}")));
     }
 }

@@ -92,6 +92,24 @@ fn changes_are_listed_drawn_gone_through_and_filtered() {
 }
 
 #[test]
+fn what_can_hurt_is_accepted_one_by_one() {
+    let desk = Desk::new();
+    let mut window = changed(&desk);
+    let edit = crate::document::Edit::set("call", "/points/0/name/en", json!("Lift point, front"));
+    let open = window.state_mut().open.as_mut().unwrap();
+    open.contents.apply(edit).unwrap();
+    wait_for(&mut window, "3 changes:");
+    click(&mut window, "Review");
+    click(&mut window, "Accept all shown that cannot hurt (1)");
+    window.get_by_label("Accept all shown that cannot hurt (0)");
+    window.get_by_label("Without a decision (2)");
+    assert!(shows(
+        &window,
+        "2 that can hurt somebody without a decision"
+    ));
+}
+
+#[test]
 fn a_file_that_cannot_be_read_is_told_with_its_reason() {
     let desk = Desk::new();
     fs::write(desk.path("broken.zip"), "nothing").unwrap();

@@ -119,8 +119,9 @@ pub(super) fn show(ui: &mut Ui, effects: Option<&Effects>) {
                             library's equipment, the ways out of every situation, and findings.";
                 ui.add(Label::new(RichText::new(text).color(Tokens::of(ui).text_soft)).wrap());
             }
+            group_ui(ui, effects, "Got worse", |effect| effect.worse);
             for (topic, title) in TOPICS {
-                topic_ui(ui, effects, topic, title);
+                group_ui(ui, effects, title, |effect| !effect.worse && effect.topic == topic);
             }
             ui.add_space(24.0);
         });
@@ -140,14 +141,15 @@ fn left_out_ui(ui: &mut Ui, left_out: &[String]) {
     }
 }
 
-fn topic_ui(ui: &mut Ui, effects: &Effects, topic: EffectTopic, title: &str) {
-    let of_topic: Vec<&Effect> = effects.found.iter().filter(|e| e.topic == topic).collect();
-    if of_topic.is_empty() {
+/// Draws the results of a group under its title; nothing where it has none.
+fn group_ui(ui: &mut Ui, effects: &Effects, title: &str, belongs: impl Fn(&Effect) -> bool) {
+    let group: Vec<&Effect> = effects.found.iter().filter(|e| belongs(e)).collect();
+    if group.is_empty() {
         return;
     }
     ui.add_space(6.0);
-    ui.label(RichText::new(format!("{title} ({})", of_topic.len())).strong());
-    for effect in of_topic {
+    ui.label(RichText::new(format!("{title} ({})", group.len())).strong());
+    for effect in group {
         effect_ui(ui, effect);
     }
 }

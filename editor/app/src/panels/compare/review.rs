@@ -1,7 +1,10 @@
 //! What a reviewer says to each change, and the record of it.
 
 use chockstone_library::review::{self, Progress, Reviewer, Verdict};
-use chockstone_schema::{model::record::Decision, report::Change};
+use chockstone_schema::{
+    model::record::Decision,
+    report::{Change, Grade},
+};
 use egui::{Button, Grid, Label, RichText, ScrollArea, TextEdit, Ui};
 
 use super::{Answer, Plan, View, words};
@@ -144,18 +147,20 @@ fn reviewer_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan, commands: &mut
     }
 }
 
-/// Accepts everything that is listed and has no decision yet.
+/// Accepts what is listed, has no decision yet and cannot hurt: a change that can is looked at by itself.
 fn accept_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan) {
     let listed = plan.listed(answer.compared);
     let left: Vec<Change> = listed
         .into_iter()
+        .filter(|change| change.grade != Grade::CanHurt)
         .filter(|change| review::is_about(change) && plan.verdict(change).is_none())
         .cloned()
         .collect();
     ui.add_space(4.0);
-    let text = format!("Accept all shown ({})", left.len());
+    let text = format!("Accept all shown that cannot hurt ({})", left.len());
     let button = ui.add_enabled(!left.is_empty(), Button::new(text));
-    let help = "Accepts every change that the list shows with its present filter and that has no decision yet.";
+    let help = "Accepts every change that the list shows with its present filter, that cannot hurt and has no decision yet. \
+                What can hurt is accepted one by one.";
     if button.on_hover_text(help).clicked() {
         for change in &left {
             plan.say(change, Some(verdict(change, Decision::Accept, "")));
@@ -240,6 +245,9 @@ fn left_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan) {
     pick::heading(ui, &format!("Without a decision ({})", left.len()));
     for change in &left {
         ui.horizontal_top(|ui| {
+            // The button is as high as its words, so that the mark stands beside their first line.
+            ui.spacing_mut().interact_size.y = 0.0;
+            ui.spacing_mut().button_padding.y = 0.0;
             grade::mark(ui, change.grade);
             ui.vertical(|ui| {
                 let text = words::english(&change.sentence);
@@ -251,5 +259,6 @@ fn left_ui(ui: &mut Ui, answer: &Answer<'_>, plan: &mut Plan) {
                 }
             });
         });
+        ui.add_space(2.0);
     }
 }

@@ -117,11 +117,12 @@ impl App {
     }
 
     pub(super) fn open_folder(&mut self, folder: &Path) {
-        self.library.open(folder);
+        self.library.open(&absolute(folder));
         self.page = Page::Library;
     }
 
     pub(super) fn open_path(&mut self, path: &Path) {
+        let path = &absolute(path);
         match OpenFile::read(path) {
             Ok(file) => {
                 let has_comments = file.has_comments();
@@ -235,7 +236,25 @@ impl App {
     }
 }
 
+/// A path that holds wherever it is used, and that has a folder: `van.profile.ron` alone lies in the folder ``.
+fn absolute(path: &Path) -> PathBuf {
+    std::path::absolute(path).unwrap_or_else(|_| path.to_owned())
+}
+
 fn file_name(path: &Path) -> String {
     let name = path.file_name().unwrap_or(path.as_os_str());
     name.to_string_lossy().into_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_named_without_its_folder_lies_in_one() {
+        let path = absolute(Path::new("van.profile.ron"));
+        assert_eq!(file_name(&path), "van.profile.ron");
+        let folder = path.parent().map(Path::to_owned);
+        assert_eq!(folder, std::env::current_dir().ok());
+    }
 }

@@ -25,28 +25,19 @@ fn show_compare(window: &mut Window) {
     assert_eq!(window.state().page(), Page::Compare);
 }
 
+/// Changes a value of the open file, as a form or the diagram does.
+fn edit(window: &mut Window, pointer: &str, value: serde_json::Value) {
+    let open = window.state_mut().open.as_mut().unwrap();
+    let edit = crate::document::Edit::set("change", pointer, value);
+    open.contents.apply(edit).unwrap();
+}
+
 /// A window on a profile whose lift point was moved since it was saved, with the changes shown.
 fn changed(desk: &Desk) -> Window {
     let mut window = desk.window("one.profile.ron", &[]);
     show(&mut window, "Points");
-    let edit = crate::document::Edit::set("move", "/points/0/place/x", json!([440, "mm"]));
-    window
-        .state_mut()
-        .open
-        .as_mut()
-        .unwrap()
-        .contents
-        .apply(edit)
-        .unwrap();
-    let edit = crate::document::Edit::set("call", "/identity/model", json!("Two"));
-    window
-        .state_mut()
-        .open
-        .as_mut()
-        .unwrap()
-        .contents
-        .apply(edit)
-        .unwrap();
+    edit(&mut window, "/points/0/place/x", json!([440, "mm"]));
+    edit(&mut window, "/identity/model", json!("Two"));
     show_compare(&mut window);
     wait_for(&mut window, "2 changes:");
     settle(&mut window);
@@ -95,9 +86,7 @@ fn changes_are_listed_drawn_gone_through_and_filtered() {
 fn what_can_hurt_is_accepted_one_by_one() {
     let desk = Desk::new();
     let mut window = changed(&desk);
-    let edit = crate::document::Edit::set("call", "/points/0/name/en", json!("Lift point, front"));
-    let open = window.state_mut().open.as_mut().unwrap();
-    open.contents.apply(edit).unwrap();
+    edit(&mut window, "/points/0/name/en", json!("Lift point, front"));
     wait_for(&mut window, "3 changes:");
     click(&mut window, "Review");
     click(&mut window, "Accept all shown that cannot hurt (1)");
@@ -147,15 +136,7 @@ fn a_review_is_recorded_blocks_by_its_question_and_grows_stale() {
     write_in(&mut window, "Answer", "From the front axle.");
     click(&mut window, "Answer the question");
     assert!(!asks(&mut window));
-    let edit = crate::document::Edit::set("call", "/identity/model", json!("Three"));
-    window
-        .state_mut()
-        .open
-        .as_mut()
-        .unwrap()
-        .contents
-        .apply(edit)
-        .unwrap();
+    edit(&mut window, "/identity/model", json!("Three"));
     settle(&mut window);
     assert!(shows(&window, "Stale: the profile has changed since"));
 }
@@ -188,13 +169,11 @@ fn what_the_changes_do_is_worked_out_and_listed() {
     fs::write(desk.path("one.profile.ron"), text).unwrap();
     fs::write(desk.path("torn.equipment.ron"), "(").unwrap();
     let mut window = desk.window("one.profile.ron", &["note.html"]);
-    let weighed = crate::document::Edit::set(
-        "weigh",
+    edit(
+        &mut window,
         "/mass/readings/0/loads/0/total",
         json!([4500, "lb"]),
     );
-    let open = window.state_mut().open.as_mut().unwrap();
-    open.contents.apply(weighed).unwrap();
     show_compare(&mut window);
     wait_for(&mut window, "1 change:");
     click(&mut window, "What it does");

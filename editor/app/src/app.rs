@@ -31,6 +31,7 @@ mod navigation;
 mod open_file;
 mod page;
 mod status;
+mod unsaved;
 
 pub use dialogs::{After, Dialog};
 pub use open_file::{Contents, OpenFile, Trouble};
@@ -62,6 +63,7 @@ pub struct App {
     waiting: VecDeque<Command>,
     /// The person has decided to close the window.
     leaving: bool,
+    keeping: unsaved::Keeping,
     title: String,
 }
 
@@ -95,6 +97,7 @@ impl App {
             chosen_finding: None,
             waiting: VecDeque::new(),
             leaving: false,
+            keeping: unsaved::Keeping::default(),
             title: String::new(),
         }
     }
@@ -106,6 +109,7 @@ impl App {
         } else {
             self.open_path(path);
         }
+        self.offer_new_ones();
     }
 
     /// The open file.
@@ -308,7 +312,9 @@ impl eframe::App for App {
     fn logic(&mut self, context: &Context, _frame: &mut eframe::Frame) {
         self.guard_closing(context);
         self.take_picked(context);
+        self.look_at_disk(context);
         self.keep_title(context);
+        self.keep_unsaved(context);
     }
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {

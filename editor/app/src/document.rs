@@ -243,6 +243,20 @@ impl<T: Record> Document<T> {
         self.modified = false;
     }
 
+    /// Says that the file now holds something else, as another program wrote it. The contents stay as they are.
+    pub fn file_now_holds(&mut self, typed: T) {
+        let value = to_value(&typed);
+        self.modified = value != self.now.value;
+        self.saved = Some(Arc::new(State { value, typed }));
+        self.revision += 1;
+        self.saved_revision = self.revision;
+    }
+
+    /// The tree of values of what the file holds; a new document has none.
+    pub fn saved_value(&self) -> Option<&Value> {
+        self.saved.as_ref().map(|saved| &saved.value)
+    }
+
     /// What the file holds, and the revision that was saved; a new document has none.
     pub fn saved(&self) -> Option<(&T, u64)> {
         let saved = self.saved.as_ref()?;
@@ -414,6 +428,19 @@ mod tests {
         assert_eq!(shown(&document), "131 in");
         assert_eq!(document.revision(), revision);
         assert_eq!(document.undo_name(), None);
+    }
+
+    #[test]
+    fn what_another_program_wrote_is_what_the_contents_are_held_against() {
+        let mut document = document();
+        document.apply(wheelbase(3.4, "m")).unwrap();
+        let theirs = document.typed().clone();
+        document.undo();
+        assert!(!document.is_modified());
+        document.file_now_holds(theirs);
+        assert!(document.is_modified());
+        document.redo();
+        assert!(!document.is_modified());
     }
 
     #[test]

@@ -44,8 +44,12 @@ pub fn run_window(open: Option<PathBuf>) -> anyhow::Result<()> {
                 picker,
                 Box::new(SystemClock),
             );
-            if let Some(path) = &start {
-                app.start_with(path);
+            if let Some(folder) = eframe::storage_dir("chockstone") {
+                app = app.keeping_unsaved_in(folder.join("unsaved"));
+            }
+            match &start {
+                Some(path) => app.start_with(path),
+                None => app.offer_new_ones(),
             }
             Ok(Box::new(app))
         }),

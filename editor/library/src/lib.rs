@@ -6,7 +6,7 @@
 //! [`part`] names a part so that the name outlives an edit.
 //!
 //! [`policy`] says whose signatures a release needs, [`in_review`] collects them, [`catalogue`] and [`keeping`] list what is
-//! released, [`stores`] sends a library to others and fetches theirs, and [`shelf`] looks at all of it at once.
+//! released, [`unsaved`] keeps what was not saved yet, [`stores`] sends a library to others and fetches theirs, and [`shelf`] looks at all of it at once.
 
 pub mod attachments;
 pub mod catalogue;
@@ -27,6 +27,7 @@ pub mod review;
 pub mod shelf;
 pub mod signing;
 pub mod stores;
+pub mod unsaved;
 pub mod verify;
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use chockstone_schema::{CAUTIONS, Equipment, read::from_value};
 use egui::{Context, Grid, Id, Key, Modal, RichText, ScrollArea, Ui};
 use serde_json::json;
 
-use super::{App, Contents, Trouble};
+use super::{App, Contents, Trouble, unsaved::LeftBehind};
 use crate::{
     command::ACTS,
     document::Document,
@@ -47,6 +47,10 @@ pub enum Dialog {
     Unsaved(After),
     /// Asks whether to write over a file that another program changed.
     ChangedElsewhere(Option<After>),
+    /// Offers what was not saved when a window ended.
+    LeftBehind(Box<LeftBehind>),
+    /// Says why a file was not written, and asks what to do.
+    NotWritten(Trouble, Option<After>),
     /// Says what could not be done.
     Trouble(Trouble),
     /// Makes a profile.
@@ -74,6 +78,8 @@ enum Answer {
     Save(Option<After>),
     SaveAs(Option<After>),
     WriteOver(Option<After>),
+    BringTogether,
+    TakeUp(Box<LeftBehind>),
     GoOn(After),
 }
 
@@ -86,6 +92,8 @@ pub(super) fn show(ui: &mut Ui, app: &mut App) {
     let answer = match dialog {
         Dialog::Unsaved(after) => unsaved_ui(&context, app, after),
         Dialog::ChangedElsewhere(after) => changed_ui(&context, app, after),
+        Dialog::LeftBehind(left) => left_behind_ui(&context, app, left),
+        Dialog::NotWritten(trouble, after) => not_written_ui(&context, app, trouble, after),
         Dialog::Trouble(trouble) => trouble_ui(&context, app, trouble),
         Dialog::NewProfile(new) => new_profile_ui(ui, app, new),
         Dialog::NewEquipment(new) => new_equipment_ui(&context, app, new),
@@ -103,6 +111,8 @@ pub(super) fn show(ui: &mut Ui, app: &mut App) {
                 app.write(&context, &path, after);
             }
         }
+        Answer::BringTogether => app.bring_together(),
+        Answer::TakeUp(left) => app.take_up(&context, *left),
         Answer::GoOn(after) => app.go_on(&context, after),
     }
 }
@@ -173,21 +183,85 @@ fn wait(app: &mut App, dialog: Dialog) -> Answer {
 }
 
 fn changed_ui(context: &Context, app: &mut App, after: Option<After>) -> Answer {
-    let name = app
-        .open
-        .as_ref()
-        .map(super::OpenFile::name)
-        .unwrap_or_default();
-    let answered = modal(context, "The file was changed elsewhere", 440.0, |ui| {
+    let file = app.open.as_ref();
+    let name = file.map(super::OpenFile::name).unwrap_or_default();
+    let is_profile = file.is_some_and(|file| file.contents.profile().is_some());
+    let answered = modal(context, "The file was changed elsewhere", 520.0, |ui| {
         ui.label(format!(
             "Another program has written {name} since it was opened here. Saving over it would lose what it wrote."
         ));
-        buttons(ui, &[("Save as…", 0), ("Save over it", 1), ("Cancel", 2)])
+        let mut choices = vec![("Save as…", 0), ("Save over it", 1), ("Cancel", 2)];
+        if is_profile {
+            ui.label(
+                "Put together, changes of different parts are all kept; a part that was changed in two ways is shown \
+                 for choosing. Nothing is saved yet by that.",
+            );
+            choices.insert(0, ("Put both together", 3));
+        }
+        buttons(ui, &choices)
     });
     match answered {
         Ok(None) => wait(app, Dialog::ChangedElsewhere(after)),
         Ok(Some(0)) => Answer::SaveAs(after),
         Ok(Some(1)) => Answer::WriteOver(after),
+        Ok(Some(3)) => Answer::BringTogether,
+        _ => Answer::Cancel,
+    }
+}
+
+fn left_behind_ui(context: &Context, app: &mut App, left: Box<LeftBehind>) -> Answer {
+    let readable = left.found.unsaved.is_ok();
+    let answered = modal(context, "Changes that were not saved", 560.0, |ui| {
+        let name = left.name();
+        ui.label(format!(
+            "{name}: the program ended before everything was saved. What was kept:"
+        ));
+        for line in left.told() {
+            ui.label(line);
+        }
+        let mut choices = vec![("Leave them for later", 1), ("Throw them away", 2)];
+        if readable {
+            choices.insert(0, ("Go on with them", 0));
+        }
+        buttons(ui, &choices)
+    });
+    match answered {
+        Ok(None) => return wait(app, Dialog::LeftBehind(left)),
+        Ok(Some(0)) => return Answer::TakeUp(left),
+        Ok(Some(2)) => {
+            if let Err(error) = left.found.place.forget() {
+                app.say(format!("The copy could not be taken away: {error}"));
+            }
+        }
+        _ => {}
+    }
+    // The lock of the copy is let go of before the file is shown and takes a place of its own.
+    let LeftBehind { file, found } = *left;
+    drop(found);
+    if let Some(file) = file {
+        app.show_file(file);
+    }
+    Answer::Wait
+}
+
+fn not_written_ui(
+    context: &Context,
+    app: &mut App,
+    trouble: Trouble,
+    after: Option<After>,
+) -> Answer {
+    let answered = modal(context, "The file was not saved", 560.0, |ui| {
+        ui.label(RichText::new(&trouble.title).color(Tokens::of(ui).blocking));
+        for line in &trouble.lines {
+            ui.label(line);
+        }
+        ui.label("Your changes are still here. Make room, or save them in another place.");
+        buttons(ui, &[("Try again", 0), ("Save as…", 1), ("Cancel", 2)])
+    });
+    match answered {
+        Ok(None) => wait(app, Dialog::NotWritten(trouble, after)),
+        Ok(Some(0)) => Answer::Save(after),
+        Ok(Some(1)) => Answer::SaveAs(after),
         _ => Answer::Cancel,
     }
 }

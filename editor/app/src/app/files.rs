@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use egui::Context;
 
-use super::{After, App, Contents, Dialog, OpenFile, Trouble};
+use super::{After, App, Contents, Dialog, OpenFile, Trouble, unsaved::LeftBehind};
 use crate::{
     command::{ChangeNoteFile, Which},
     diagram::DiagramState,
@@ -125,17 +125,35 @@ impl App {
         let path = &absolute(path);
         match OpenFile::read(path) {
             Ok(file) => {
-                let has_comments = file.has_comments();
                 self.preferences.remember(path);
-                self.show(file);
-                self.say(if has_comments {
-                    "This file holds comments. Saving writes it anew, without them."
-                } else {
-                    "Opened"
-                });
+                match self.left_behind(Some(path)) {
+                    Some(found) => {
+                        let file = Some(file);
+                        let left = Box::new(LeftBehind { file, found });
+                        self.dialog = Some(Dialog::LeftBehind(left));
+                    }
+                    None => self.show_file(file),
+                }
             }
             Err(trouble) => self.dialog = Some(Dialog::Trouble(trouble)),
         }
+    }
+
+    /// Shows a file that was read, and says what a person must know of it.
+    pub(super) fn show_file(&mut self, file: OpenFile) {
+        let path = file.path.as_deref();
+        let elsewhere = path.is_some_and(|path| self.is_open_elsewhere(path));
+        let text = if elsewhere {
+            "Another window works on this file too. Whoever saves second is asked first."
+        } else if file.is_read_only() {
+            "This file may not be written. Save under another name."
+        } else if file.has_comments() {
+            "This file holds comments. Saving writes it anew, without them."
+        } else {
+            "Opened"
+        };
+        self.show(file);
+        self.say(text);
     }
 
     /// Shows contents that no file holds yet.
@@ -159,6 +177,7 @@ impl App {
             self.publish.set_library(library);
         }
         self.open = Some(file);
+        self.begin_keeping();
         self.diagram = DiagramState::default();
         self.variant = None;
         self.chosen_finding = None;
@@ -166,6 +185,7 @@ impl App {
 
     fn close(&mut self) {
         self.open = None;
+        self.begin_keeping();
         self.page = Page::Library;
         self.message = None;
     }
@@ -200,10 +220,17 @@ impl App {
         let Some(file) = &mut self.open else {
             return;
         };
+        let moved = file.path.as_deref() != Some(path);
         if let Err(trouble) = file.write(path) {
-            self.dialog = Some(Dialog::Trouble(trouble));
+            self.dialog = Some(Dialog::NotWritten(trouble, after));
             return;
         }
+        if moved {
+            self.begin_keeping();
+        }
+        let Some(file) = &mut self.open else {
+            return;
+        };
         let unfinished = file.form.draft_nouns().join(", ");
         self.say(if unfinished.is_empty() {
             format!("Saved {}", file_name(path))
@@ -241,7 +268,7 @@ fn absolute(path: &Path) -> PathBuf {
     std::path::absolute(path).unwrap_or_else(|_| path.to_owned())
 }
 
-fn file_name(path: &Path) -> String {
+pub(super) fn file_name(path: &Path) -> String {
     let name = path.file_name().unwrap_or(path.as_os_str());
     name.to_string_lossy().into_owned()
 }

@@ -5,7 +5,11 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use chockstone_library::files::{self, FileKind};
+use chockstone_library::{
+    attachments,
+    files::{self, FileKind},
+    merge::merge,
+};
 use chockstone_rules::{check_equipment_on, check_profile, mass};
 use chockstone_schema::{
     Equipment, Profile,
@@ -80,6 +84,11 @@ impl Contents {
     /// Names the step that redo makes again.
     pub fn redo_name(&self) -> Option<&str> {
         either!(self, d => d.redo_name())
+    }
+
+    /// The tree of values of what the file holds; none before it was saved first.
+    pub fn saved_value(&self) -> Option<&Value> {
+        either!(self, d => d.saved_value())
     }
 
     fn mark_saved(&mut self) {
@@ -164,6 +173,8 @@ pub struct OpenFile {
     pub procedures: ProceduresState,
     /// The bytes on disk when it was read or written last.
     on_disk: Option<Vec<u8>>,
+    /// What another program wrote and a person was told of.
+    told: Option<Vec<u8>>,
     findings: Option<(u64, Vec<Finding>)>,
     masses: Option<(u64, Vec<MassResult>)>,
 }
@@ -190,6 +201,7 @@ impl OpenFile {
             form: FormState::default(),
             procedures: ProceduresState::default(),
             on_disk: None,
+            told: None,
             findings: None,
             masses: None,
         }
@@ -217,6 +229,103 @@ impl OpenFile {
         self.path = Some(path.to_owned());
         self.contents.mark_saved();
         Ok(())
+    }
+
+    /// The SHA-256 of the file's bytes when it was read or written last; none when it was never saved.
+    pub fn sha256_on_disk(&self) -> Option<String> {
+        self.on_disk.as_deref().map(attachments::sha256)
+    }
+
+    /// The bytes that another program has written since the file was read or written here; each is told once.
+    pub(super) fn news_on_disk(&mut self) -> Option<Vec<u8>> {
+        let now = bytes_of(self.path.as_ref()?).ok()?;
+        let known = self.on_disk.as_ref() == Some(&now) || self.told.as_ref() == Some(&now);
+        if known {
+            return None;
+        }
+        self.told = Some(now.clone());
+        Some(now)
+    }
+
+    /// Shows what another program has written, as one step that can be taken back.
+    pub(super) fn read_again(&mut self, bytes: &[u8]) -> Result<(), Trouble> {
+        let theirs = self.parse_theirs(bytes)?;
+        self.replace("read the file again", theirs.value().clone())?;
+        self.settle_on(theirs, bytes);
+        Ok(())
+    }
+
+    /// Puts what another program has written and what was changed here together.
+    pub(super) fn bring_together(&mut self) -> Result<(), Trouble> {
+        let path = self.path.clone().unwrap_or_default();
+        let bytes = bytes_of(&path).map_err(|error| Trouble {
+            title: format!("{} cannot be read", path.display()),
+            lines: vec![error.to_string()],
+        })?;
+        let theirs = self.parse_theirs(&bytes)?;
+        let together = self.together(theirs.profile());
+        let together = together.ok_or_else(|| Trouble {
+            title: "Only profiles are put together".to_owned(),
+            lines: vec!["Save under another name instead.".to_owned()],
+        })?;
+        self.replace("put both versions together", together)?;
+        self.settle_on(theirs, &bytes);
+        Ok(())
+    }
+
+    /// Takes over what was not saved: as it is where the file is the one that it began from, else put together with it.
+    pub(super) fn take_over(&mut self, base: Option<&Value>, ours: &Value) -> Result<(), String> {
+        let together = match (&self.contents, base) {
+            (Contents::Profile(theirs), Some(base)) if theirs.value() != base => {
+                let merged = merge(&read_value(base)?, &read_value(ours)?, theirs.typed());
+                read::to_value(&merged.profile)
+            }
+            _ => ours.clone(),
+        };
+        let edit = Edit::set("bring back what was not saved", "", together);
+        self.contents
+            .apply(edit)
+            .map_err(|refusal| refusal.message())
+    }
+
+    fn together(&self, theirs: Option<&Profile>) -> Option<Value> {
+        let (base, _) = self.contents.saved_profile()?;
+        let merged = merge(base, self.contents.profile()?, theirs?);
+        Some(read::to_value(&merged.profile))
+    }
+
+    fn parse_theirs(&self, bytes: &[u8]) -> Result<Contents, Trouble> {
+        let path = self.path.clone().unwrap_or_default();
+        parse(&path, bytes)
+    }
+
+    fn replace(&mut self, step: &str, value: Value) -> Result<(), Trouble> {
+        let made = self.contents.apply(Edit::set(step, "", value));
+        made.map_err(|refusal| Trouble {
+            title: format!("{} could not be taken over", self.name()),
+            lines: refusal.faults.iter().map(fault_line).collect(),
+        })
+    }
+
+    /// The file holds this now.
+    fn settle_on(&mut self, theirs: Contents, bytes: &[u8]) {
+        match (&mut self.contents, theirs) {
+            (Contents::Profile(ours), Contents::Profile(theirs)) => {
+                ours.file_now_holds(theirs.typed().clone());
+            }
+            (Contents::Equipment(ours), Contents::Equipment(theirs)) => {
+                ours.file_now_holds(theirs.typed().clone());
+            }
+            _ => return,
+        }
+        self.on_disk = Some(bytes.to_owned());
+    }
+
+    /// Whether the file may not be written.
+    pub fn is_read_only(&self) -> bool {
+        let path = self.path.as_ref();
+        let known = path.and_then(|path| std::fs::metadata(path).ok());
+        known.is_some_and(|known| known.permissions().readonly())
     }
 
     /// Whether the file on disk holds comments, which saving leaves out.
@@ -338,6 +447,14 @@ fn parse(path: &Path, bytes: &[u8]) -> Result<Contents, Trouble> {
     read.map_err(|error| Trouble {
         title: format!("{name} cannot be opened"),
         lines: error.faults.iter().map(fault_line).collect(),
+    })
+}
+
+/// A document of a tree of values that was kept, or why it is none.
+pub(super) fn read_value<T: Record>(value: &Value) -> Result<T, String> {
+    read::from_value(value).map_err(|faults| {
+        let lines: Vec<String> = faults.iter().map(fault_line).collect();
+        lines.join("; ")
     })
 }
 

@@ -579,3 +579,4 @@ mod fit;
 mod procedures;
 mod situations;
 mod story;
+mod unsaved;

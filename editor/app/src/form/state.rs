@@ -3,6 +3,7 @@
 use std::{collections::BTreeMap, sync::Arc};
 
 use chockstone_schema::read::Fault;
+use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::{blank::missing, schema::Node};
@@ -13,7 +14,7 @@ use crate::{
 
 /// A new part that still lacks something. It is shown in its place and joins the document by itself once nothing is
 /// missing; until then no undo step and no file knows of it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub(crate) struct Draft {
     pub value: Value,
     /// Whether it is the next item of the list at its key, or the field at its key.
@@ -21,6 +22,7 @@ pub(crate) struct Draft {
     /// What it is called in a sentence: "point".
     pub noun: String,
     /// Why the document refused it when it seemed complete.
+    #[serde(skip)]
     pub faults: Vec<Fault>,
 }
 
@@ -58,6 +60,29 @@ impl FormState {
             .values()
             .map(|draft| draft.noun.as_str())
             .collect()
+    }
+
+    /// A number that grows with every change of what is not finished.
+    pub fn draft_revision(&self) -> u64 {
+        self.draft_revision
+    }
+
+    /// The parts that are not finished, to be kept outside the document; null where there are none.
+    pub fn unfinished(&self) -> Value {
+        if self.drafts.is_empty() {
+            return Value::Null;
+        }
+        serde_json::to_value(&self.drafts).unwrap_or_default()
+    }
+
+    /// Puts parts that were not finished back. What cannot be read is left out, and said.
+    pub fn restore_unfinished(&mut self, kept: Value) -> Result<(), String> {
+        if kept.is_null() {
+            return Ok(());
+        }
+        self.drafts = serde_json::from_value(kept).map_err(|error| error.to_string())?;
+        self.draft_revision += 1;
+        Ok(())
     }
 
     /// Leads to a place: unfolds what hides it, moves the view to it and marks it.

@@ -27,6 +27,19 @@ struct Refused {
     message: String,
 }
 
+/// A field that is being edited, and what stands in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Editing {
+    /// The field.
+    pub field: Id,
+    /// Its accessible name.
+    pub name: String,
+    /// The text that it holds at rest.
+    pub shown: String,
+    /// The text that stands in it now.
+    pub text: String,
+}
+
 /// A field of text, being set up.
 pub struct Entry<'a> {
     id: Id,
@@ -120,6 +133,13 @@ impl<'a> Entry<'a> {
         text: String,
     ) -> EntryOutcome {
         if response.has_focus() {
+            let editing = Editing {
+                field: self.id,
+                name: self.name.to_owned(),
+                shown: self.shown.to_owned(),
+                text: text.clone(),
+            };
+            ui.data_mut(|data| data.insert_temp(editing_key(), editing));
             set_buffer(ui.ctx(), self.id, Some(text));
             return EntryOutcome::Unchanged;
         }
@@ -178,6 +198,17 @@ pub fn finish_editing(context: &Context) -> bool {
     context.memory_mut(|memory| memory.surrender_focus(id));
     context.request_repaint();
     true
+}
+
+/// The field that is being edited and holds another text than at rest.
+pub fn being_edited(context: &Context) -> Option<Editing> {
+    let focused = context.memory(egui::Memory::focused)?;
+    let editing: Editing = context.data(|data| data.get_temp(editing_key()))?;
+    (editing.field == focused && editing.text != editing.shown).then_some(editing)
+}
+
+fn editing_key() -> Id {
+    Id::unique("the entry that is being edited")
 }
 
 fn select_all(context: &Context, id: Id, text: &str) {

@@ -36,3 +36,4 @@ mod published;
 mod tidy;
 mod tracked;
 mod two_releases;
+mod unsaved_kill;

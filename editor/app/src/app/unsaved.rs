@@ -375,7 +375,7 @@ fn restore_typing(context: &Context, typing: &[Typed]) {
     for typed in typing {
         if let Ok(field) = serde_json::from_value(typed.field.clone()) {
             let why = "it was being typed when the program ended. Go into the field and leave it to take it over";
-            entry::refuse(context, field, &typed.shown, typed.text.clone(), why);
+            entry::put_back(context, field, &typed.shown, typed.text.clone(), why);
         }
     }
 }

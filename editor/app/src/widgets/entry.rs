@@ -25,6 +25,8 @@ struct Refused {
     text: String,
     shown: String,
     message: String,
+    /// Whether the same text is handed over when a person leaves the field.
+    again: bool,
 }
 
 /// A field that is being edited, and what stands in it.
@@ -150,7 +152,8 @@ impl<'a> Entry<'a> {
         }
         // An assistive program may set the text of a field that never had the focus.
         let set_from_outside = !was_editing && response.changed();
-        let last_refused = refused(ui.ctx(), self.id, self.shown).map(|r| r.text);
+        let last_refused = refused(ui.ctx(), self.id, self.shown).filter(|r| !r.again);
+        let last_refused = last_refused.map(|r| r.text);
         if !(was_editing || set_from_outside) || last_refused.as_ref() == Some(&text) {
             return EntryOutcome::Unchanged;
         }
@@ -165,10 +168,28 @@ impl<'a> Entry<'a> {
 
 /// Keeps a refused text in its field and remembers why, until it is changed or the value shown is another.
 pub fn refuse(context: &Context, id: Id, shown: &str, text: String, message: impl Into<String>) {
+    keep_in_field(context, id, shown, text, message.into(), false);
+}
+
+/// Puts a text that was never handed over into its field, with a word about it, until a person goes into the field and
+/// leaves it: then it is handed over, or dropped with Escape.
+pub fn put_back(context: &Context, id: Id, shown: &str, text: String, message: impl Into<String>) {
+    keep_in_field(context, id, shown, text, message.into(), true);
+}
+
+fn keep_in_field(
+    context: &Context,
+    id: Id,
+    shown: &str,
+    text: String,
+    message: String,
+    again: bool,
+) {
     let refused = Refused {
         text,
         shown: shown.to_owned(),
-        message: message.into(),
+        message,
+        again,
     };
     context.data_mut(|data| data.insert_temp(refusal_key(id), refused));
 }

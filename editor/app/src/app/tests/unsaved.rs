@@ -95,11 +95,10 @@ fn a_text_that_is_being_typed_and_a_part_that_is_not_finished_are_kept_too() {
     assert!(shows(&window, "it was being typed when the program ended"));
     window.get_by_label("Recognition").focus();
     settle(&mut window);
-    window.get_by_label("Recognition").type_text("!");
     window.key_press(Key::Enter);
     settle(&mut window);
     let recognition = value(&window, "/identity/recognition/en");
-    assert!(recognition.as_str().unwrap().contains('!'), "{recognition}");
+    assert_eq!(recognition, json!("No grille, silent"));
     assert!(window.state().open().unwrap().form.has_drafts());
 }
 

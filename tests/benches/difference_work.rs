@@ -71,7 +71,7 @@ fn shortened(mut profile: Value) -> Value {
     while profile.to_string().len() > SIZE {
         let lists = profile.as_object_mut().unwrap().values_mut();
         let lists = lists.filter_map(Value::as_array_mut);
-        let longest = lists.max_by_key(|list| Value::from(list.to_vec()).to_string().len());
+        let longest = lists.max_by_key(|list| Value::from((*list).clone()).to_string().len());
         longest.and_then(Vec::pop).expect("a list is left");
     }
     profile

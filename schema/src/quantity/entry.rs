@@ -1,6 +1,8 @@
-//! What a person types into a number field: `24.5 in`, `1,8 m`, `7120`.
+//! What a person types into a number field: `24.5 in`, `1,8 m`, `7120`, `6 ft 2 in`, `3200/2 kg`.
 
 use super::{Dimension, UnitInfo, units_of};
+
+mod sum;
 
 /// Why a typed number was not understood.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -17,6 +19,9 @@ pub enum EntryError {
     /// A comma before exactly three digits: thousands or decimals, nobody can know.
     #[error("“{0}” can be read in two ways: write {1} or {2}")]
     Ambiguous(String, String, String),
+    /// Some parts of a sum have a unit and others have none.
+    #[error("“{0}”: write a unit with each part, or one unit at the end for all")]
+    MixedUnits(String),
     /// The unit is unknown or of another kind.
     #[error("{0}")]
     WrongUnit(String),
@@ -26,13 +31,30 @@ pub enum EntryError {
 ///
 /// Without a unit the number is in `default_unit`. The result keeps the unit that was typed, by its file symbol.
 /// A decimal comma is understood (`1,8`); a comma before exactly three digits is refused, since `7,120` may mean
-/// either number and a guess could hurt somebody.
+/// either number and a guess could hurt somebody. Sums, products, fractions and parts in several units (`6 ft 2 in`,
+/// `24 1/2 in`, `3200/2 kg`, `7120 lb - 180 lb`) are worked out to twelve figures; parts are kept in the smallest unit
+/// typed, sums in the first.
 pub fn parse_entry(
     text: &str,
     dimension: Dimension,
     default_unit: &'static str,
 ) -> Result<(f64, &'static str), EntryError> {
     let text = text.trim();
+    let plain = parse_plain(text, dimension, default_unit);
+    // A single number that is refused is refused with its own reason, whatever could be worked out of it.
+    match &plain {
+        Err(EntryError::NotANumber(_) | EntryError::WrongUnit(_)) => {
+            sum::worked_out(text, dimension, default_unit).unwrap_or(plain)
+        }
+        _ => plain,
+    }
+}
+
+fn parse_plain(
+    text: &str,
+    dimension: Dimension,
+    default_unit: &'static str,
+) -> Result<(f64, &'static str), EntryError> {
     if text.is_empty() {
         return Err(EntryError::Empty);
     }
@@ -46,12 +68,15 @@ pub fn parse_entry(
     if unit.is_empty() {
         return Ok((value, default_unit));
     }
-    let found = units_of(dimension)
-        .iter()
-        .find(|u| u.symbol == unit || u.spellings.contains(&unit));
-    found
+    unit_named(dimension, unit)
         .map(|u| (value, u.symbol))
         .ok_or_else(|| EntryError::WrongUnit(wrong_unit(dimension, unit)))
+}
+
+/// The unit of a dimension that has this symbol or is also written so.
+fn unit_named(dimension: Dimension, name: &str) -> Option<&'static UnitInfo> {
+    let mut units = units_of(dimension).iter();
+    units.find(|u| u.symbol == name || u.spellings.contains(&name))
 }
 
 fn no_number(text: &str) -> EntryError {
